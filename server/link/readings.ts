@@ -5,7 +5,16 @@
 export const boardStates = ['idle', 'armed', 'turning', 'done', 'halted'] as const;
 export type BoardState = (typeof boardStates)[number];
 
-export const endReasons = ['-', 'preset', 'host', 'button', 'silent', 'reverse', 'stalled', 'expired'] as const;
+export const endReasons = [
+  '-',
+  'preset',
+  'host',
+  'button',
+  'silent',
+  'reverse',
+  'stalled',
+  'expired',
+] as const;
 export type EndReason = (typeof endReasons)[number];
 
 /** Bits of a reading's `flags`. */

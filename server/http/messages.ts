@@ -1,0 +1,174 @@
+import Type, { type Static } from 'typebox';
+import { runOutcomes, runPhases } from '../run/types.ts';
+
+/** Every shape that crosses HTTP or the socket, declared once: it types both ends and checks what comes in. SI units throughout. */
+
+const Fraction = (maximum: number) => Type.Number({ minimum: 0, maximum });
+const Nullable = <T extends Type.TSchema>(schema: T) => Type.Union([schema, Type.Null()]);
+const words = <T extends string>(list: readonly T[]) => Type.Union(list.map((word) => Type.Literal(word)));
+
+/** The plan for the next run: the drill's figures, the seed, the target, how many turns. Ranges are what a drill can be, with room. */
+export const Plan = Type.Object(
+  {
+    drill: Type.Object(
+      {
+        name: Type.String({ minLength: 1, maxLength: 80 }),
+        setting: Type.String({ maxLength: 40 }),
+        rowSpacingMetres: Type.Number({ minimum: 0.02, maximum: 3 }),
+        rowSpacingDoubtMetres: Type.Number({ minimum: 0, maximum: 0.5 }),
+        circumferenceMetres: Type.Number({ minimum: 0.2, maximum: 15 }),
+        circumferenceDoubtMetres: Type.Number({ minimum: 0, maximum: 2 }),
+        slip: Fraction(0.5),
+        slipDoubt: Fraction(0.3),
+      },
+      { additionalProperties: false },
+    ),
+    rowsCaught: Type.Integer({ minimum: 1, maximum: 200 }),
+    seed: Type.Object(
+      {
+        name: Type.String({ minLength: 1, maxLength: 80 }),
+        seedMassGrams: Type.Number({ minimum: 0.00001, maximum: 5 }),
+        repeatability: Fraction(0.5),
+      },
+      { additionalProperties: false },
+    ),
+    target: Type.Object(
+      {
+        gramsPerSquareMetre: Type.Number({ minimum: 0.005, maximum: 200 }),
+        tolerance: Type.Number({ minimum: 0.001, maximum: 0.5 }),
+      },
+      { additionalProperties: false },
+    ),
+    turns: Type.Number({ minimum: 0.5, maximum: 2000 }),
+    mode: words(['motor', 'hand'] as const),
+    plannedSpeedMetresPerSecond: Nullable(Type.Number({ minimum: 0.1, maximum: 10 })),
+  },
+  { additionalProperties: false, $id: 'Plan' },
+);
+export type Plan = Static<typeof Plan>;
+
+export const linkConditions = [
+  'searching', // no port chosen or none found yet
+  'opening',
+  'asking', // open, waiting for the board to say who it is
+  'connected',
+  'silent', // open, but nothing has come for half a second
+  'lost', // closed; trying again
+  'wrong-device',
+  'wrong-version',
+] as const;
+
+export const LinkView = Type.Object({
+  condition: words(linkConditions),
+  path: Nullable(Type.String()),
+  /** What it means and what to do. */
+  sentence: Type.String(),
+  /** Milliseconds since the board was last heard, or null. */
+  ageMillis: Nullable(Type.Number()),
+  board: Nullable(
+    Type.Object({
+      name: Type.String(),
+      firmware: Type.String(),
+      boot: Type.Integer(),
+      reset: Type.String(),
+      cells: Type.Integer(),
+      pulsesPerTurn: Type.Integer(),
+      settings: Type.String(),
+    }),
+  ),
+});
+export type LinkView = Static<typeof LinkView>;
+
+const Rate = Type.Object({
+  gramsPerSquareMetre: Type.Number(),
+  standardDoubt: Type.Number(),
+  low: Type.Number(),
+  high: Type.Number(),
+});
+
+export const Figures = Type.Object({
+  phase: words(runPhases),
+  outcome: Nullable(words(runOutcomes)),
+  boardWhy: Type.String(),
+  turnsPreset: Type.Number(),
+  turnsDone: Type.Number(),
+  turnsToGo: Type.Number(),
+  backwardTurns: Type.Number(),
+  seconds: Type.Number(),
+  grams: Nullable(Type.Number()),
+  gramsDoubt: Nullable(Type.Number()),
+  targetCatchGrams: Type.Number(),
+  targetCatchLowGrams: Type.Number(),
+  targetCatchHighGrams: Type.Number(),
+  rate: Nullable(Rate),
+  budget: Type.Array(Type.Object({ part: Type.String(), relative: Type.Number(), common: Type.Boolean() })),
+  turnsPerMinute: Nullable(Type.Number()),
+  groundSpeedMetresPerSecond: Nullable(Type.Number()),
+  motorOn: Type.Boolean(),
+  lostReadings: Type.Integer(),
+  sentence: Type.String(),
+});
+export type Figures = Static<typeof Figures>;
+
+/** [seconds, turns, grams] */
+export const TracePoints = Type.Array(Type.Tuple([Type.Number(), Type.Number(), Type.Number()]));
+
+export const RunSummary = Type.Object({
+  id: Type.String(),
+  startedAt: Type.String({ description: 'ISO 8601, UTC' }),
+  endedAt: Nullable(Type.String()),
+  demo: Type.Boolean(),
+  plan: Plan,
+  figures: Nullable(Figures),
+});
+export type RunSummary = Static<typeof RunSummary>;
+
+/** The run in hand, or the last one; `id` is null when there has been none since the server started. */
+export const RunView = Type.Object({
+  id: Nullable(Type.String()),
+  plan: Plan,
+  figures: Figures,
+});
+export type RunView = Static<typeof RunView>;
+
+/** First message on the socket: everything there is to show. A changed `startId` means the server restarted. */
+export const HelloMessage = Type.Object({
+  type: Type.Literal('hello'),
+  startId: Type.String(),
+  version: Type.String(),
+  demo: Type.Boolean(),
+  link: LinkView,
+  plan: Plan,
+  run: RunView,
+  /** The run's chart so far, thinned to at most 1200 points. */
+  trace: TracePoints,
+});
+
+/** Up to 20 times a second while something changes, and once a second otherwise. */
+export const LiveMessage = Type.Object({
+  type: Type.Literal('live'),
+  link: LinkView,
+  run: RunView,
+  /** Chart points since the message before. */
+  trace: TracePoints,
+});
+
+/** The plan for the next run was changed, here or on another page. */
+export const PlanMessage = Type.Object({ type: Type.Literal('plan'), plan: Plan });
+
+/** A new run began: throw the old chart away. */
+export const BeginMessage = Type.Object({ type: Type.Literal('begin'), run: RunView });
+
+export const SocketMessage = Type.Union([HelloMessage, LiveMessage, PlanMessage, BeginMessage]);
+export type SocketMessage = Static<typeof SocketMessage>;
+
+/** Every refusal: `code` for programs, `message` a sentence for people, `field` the JSON pointer of the input at fault. */
+export const Problem = Type.Object(
+  {
+    code: Type.String(),
+    message: Type.String(),
+    field: Type.Optional(Type.String()),
+  },
+  { $id: 'Problem' },
+);
+export type Problem = Static<typeof Problem>;

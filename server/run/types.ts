@@ -1,0 +1,143 @@
+import type { CellScale, EndReason, Reading } from '../link/readings.ts';
+
+/**
+ * A run as data: what it was asked to do, what goes in, what state it is in, what comes out. The reducer in `reduce.ts` is a pure
+ * function of these; the journal of inputs is enough to compute any run again.
+ */
+
+/** All that a run needs to know, fixed when it is armed. SI units; doubts are standard uncertainties (one sigma). */
+export interface RunPlan {
+  drill: {
+    name: string;
+    /** The drill's own setting as the user writes it, for the record. */
+    setting: string;
+    rowSpacingMetres: number;
+    rowSpacingDoubtMetres: number;
+    circumferenceMetres: number;
+    circumferenceDoubtMetres: number;
+    /** Fraction of the ground travel that the wheel does not roll, 0 to below 1. */
+    slip: number;
+    slipDoubt: number;
+  };
+  /** Rows whose seed falls into the bag(s), 1 or more. */
+  rowsCaught: number;
+  seed: {
+    name: string;
+    /** Mass-weighted mean mass of one seed of the mix, grams: sum of share x thousand-seed weight / 1000. */
+    seedMassGrams: number;
+    /** Relative standard deviation from run to run at one setting, beyond seed sampling. */
+    repeatability: number;
+  };
+  target: {
+    gramsPerSquareMetre: number;
+    /** Half-width of the band that counts as right, as a fraction of the target. */
+    tolerance: number;
+  };
+  /** Drive-wheel turns to make; the preset count is this times the pulses per turn, rounded to a whole pulse. */
+  turns: number;
+  mode: 'motor' | 'hand';
+  /** Ground speed that the wheel's turning should stand for, or null when it does not matter. */
+  plannedSpeedMetresPerSecond: number | null;
+}
+
+/** What the stand was at arming. */
+export interface StandFacts {
+  name: string;
+  firmware: string;
+  boot: number;
+  pulsesPerTurn: number;
+  cells: CellScale[];
+}
+
+export type RunInput =
+  | { type: 'begin'; plan: RunPlan; stand: StandFacts }
+  | { type: 'reading'; reading: Reading }
+  /** The board took `arm`; `key` is what `go` must carry. */
+  | { type: 'armed'; key: string }
+  /** The board refused `command`. */
+  | { type: 'refused'; command: 'arm' | 'go' | 'stop'; word: string }
+  | { type: 'command'; command: 'start' | 'stop' | 'abort' }
+  | { type: 'link-lost' }
+  /** The link is back and talks to the same board in the same boot. */
+  | { type: 'link-back' }
+  | { type: 'board-reset'; reset: string }
+  /** The server that kept this run ended without closing it; added when it is found at the next start. */
+  | { type: 'interrupted' };
+
+export const runPhases = ['idle', 'taring', 'ready', 'turning', 'settling', 'finished'] as const;
+export type RunPhase = (typeof runPhases)[number];
+
+export const runOutcomes = [
+  'complete', // the preset count was reached and the catch settled
+  'stopped', // Stop was pressed on the page; what was caught until then counts
+  'stop-button',
+  'host-silent', // the board heard nothing from the server and stopped
+  'reversed',
+  'stalled',
+  'expired', // armed and not started in time
+  'refused', // the board would not arm or start
+  'link-lost', // and not found again in time
+  'board-reset',
+  'aborted', // thrown away by the user
+  'interrupted', // the server ended in mid-run
+] as const;
+export type RunOutcome = (typeof runOutcomes)[number];
+
+/** What the shell is to do; the reducer itself does nothing. */
+export type RunEffect =
+  | { type: 'send'; command: 'arm'; mode: 'motor' | 'hand'; pulses: number }
+  | { type: 'send'; command: 'go'; key: string }
+  | { type: 'send'; command: 'stop' }
+  /** The run is over: put its result on record. */
+  | { type: 'close' };
+
+/** A rate with its doubt. Grams per square metre. */
+export interface RateFigure {
+  gramsPerSquareMetre: number;
+  /** Combined standard uncertainty. */
+  standardDoubt: number;
+  /** 95 % interval. */
+  low: number;
+  high: number;
+}
+
+/** One part of the uncertainty budget. */
+export interface BudgetPart {
+  part: 'weighing' | 'turns' | 'circumference' | 'row-spacing' | 'slip' | 'seed-sampling' | 'repeatability';
+  /** Relative standard uncertainty that this part alone would give the rate. */
+  relative: number;
+  /** True when it is the same in all runs on this drill, so that it cancels where settings are compared. */
+  common: boolean;
+}
+
+/** What the page and the records show of a run, at any moment. Figures are null until there is something to base them on. */
+export interface RunFigures {
+  phase: RunPhase;
+  outcome: RunOutcome | null;
+  boardWhy: EndReason;
+  turnsPreset: number;
+  turnsDone: number;
+  turnsToGo: number;
+  backwardTurns: number;
+  seconds: number;
+  grams: number | null;
+  gramsDoubt: number | null;
+  targetCatchGrams: number;
+  targetCatchLowGrams: number;
+  targetCatchHighGrams: number;
+  rate: RateFigure | null;
+  budget: BudgetPart[];
+  turnsPerMinute: number | null;
+  groundSpeedMetresPerSecond: number | null;
+  motorOn: boolean;
+  lostReadings: number;
+  /** What is going on or went wrong, for a mechanic. */
+  sentence: string;
+}
+
+/** A point of the chart: turns and grams since the run's start, and board seconds. */
+export interface TracePoint {
+  seconds: number;
+  turns: number;
+  grams: number;
+}
