@@ -3,7 +3,11 @@ import { delimiter, join } from 'node:path';
 
 /** Programs from outside npm that some tests use: what for, and what a package manager calls them. */
 export const outsidePrograms = {
-  chromium: { use: 'the browser tests', names: ['chromium', 'chromium-browser', 'google-chrome'], debian: 'chromium' },
+  chromium: {
+    use: 'the browser tests',
+    names: ['chromium', 'chromium-browser', 'google-chrome'],
+    debian: 'chromium',
+  },
   'avr-gcc': {
     use: 'building the firmware again and comparing the bytes',
     names: ['avr-gcc'],

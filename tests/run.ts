@@ -33,7 +33,9 @@ function prepare(): boolean {
   if (missing().length > 0 && canInstall()) installFromApt(missing());
   for (const program of missing()) {
     const { use, debian } = outsidePrograms[program];
-    console.warn(`Missing: ${program}. Without it ${use} is left out. On Debian or Ubuntu: apt-get install ${debian}`);
+    console.warn(
+      `Missing: ${program}. Without it ${use} is left out. On Debian or Ubuntu: apt-get install ${debian}`,
+    );
   }
   return missing().length === 0 || !process.env.CI;
 }
@@ -51,9 +53,10 @@ interface VitestReport {
   success: boolean;
 }
 
+/** Null when the runner ended without a report; `success` is false too when it saw an error outside any test. */
 function runVitest(filters: string[]): VitestReport | null {
   const output = join(tmpdir(), `catchbench-tests-${process.pid}.json`);
-  run('npx', [
+  const ended = run('npx', [
     'vitest',
     'run',
     '--config',
@@ -63,7 +66,9 @@ function runVitest(filters: string[]): VitestReport | null {
     `--outputFile.json=${output}`,
     ...filters,
   ]);
-  return existsSync(output) ? JSON.parse(readFileSync(output, 'utf8')) : null;
+  if (!existsSync(output)) return null;
+  const report: VitestReport = JSON.parse(readFileSync(output, 'utf8'));
+  return { ...report, success: report.success && ended };
 }
 
 function main(): number {
