@@ -1,0 +1,78 @@
+import type { JournalEntry, NewRun, RunEnd } from '../../server/records/types.ts';
+import type { RunFigures, RunPlan, StandFacts } from '../../server/run/types.ts';
+
+/** A plan for an imagined drill: 25 turns, one row. */
+export const plan: RunPlan = {
+  drill: {
+    name: 'Old Red',
+    setting: '31',
+    rowSpacingMetres: 0.1905,
+    rowSpacingDoubtMetres: 0.001,
+    circumferenceMetres: 2.6924,
+    circumferenceDoubtMetres: 0.01,
+    slip: 0,
+    slipDoubt: 0.01,
+  },
+  rowsCaught: 1,
+  seed: { name: 'Meadow mix 4', seedMassGrams: 0.012, repeatability: 0.01 },
+  target: { gramsPerSquareMetre: 6.72, tolerance: 0.05 },
+  turns: 25,
+  mode: 'motor',
+  plannedSpeedMetresPerSecond: 2,
+};
+
+export const stand: StandFacts = {
+  name: 'shop-1',
+  firmware: '1.0.0',
+  boot: 7,
+  pulsesPerTurn: 60,
+  cells: [{ gramsPerCount: 0.00123, zeroCount: -4211 }],
+};
+
+export const figures: RunFigures = {
+  phase: 'finished',
+  outcome: 'complete',
+  boardWhy: 'preset',
+  turnsPreset: 25,
+  turnsDone: 25.083333333333332,
+  turnsToGo: 0,
+  backwardTurns: 0,
+  seconds: 31.25,
+  grams: 86.1 + 0.2,
+  gramsDoubt: 0.1,
+  targetCatchGrams: 86.2,
+  targetCatchLowGrams: 81.9,
+  targetCatchHighGrams: 90.5,
+  rate: { gramsPerSquareMetre: 6.7, standardDoubt: 0.1 / 3, low: 6.6, high: 6.8 },
+  budget: [{ part: 'weighing', relative: 1 / 3e3, common: false }],
+  turnsPerMinute: null,
+  groundSpeedMetresPerSecond: null,
+  motorOn: false,
+  lostReadings: 0,
+  sentence: 'Done.',
+};
+
+let made = 0;
+
+/** A run with an id of its own; later ones sort after earlier ones. */
+export function newRun(change: Partial<NewRun> = {}): NewRun {
+  made++;
+  const id = `018f0000-0000-7000-8000-${String(made).padStart(12, '0')}`;
+  return { id, startedAt: '2026-03-02T08:00:00.000Z', demo: false, plan, stand, ...change };
+}
+
+export const lines = (count: number, from = 0): JournalEntry[] =>
+  Array.from({ length: count }, (_, index) => ({
+    position: from + index,
+    hostMillis: (from + index) * 12.5,
+    kind: 'line',
+    text: `R ${from + index} 1000 0 0 9999999 idle - 00 ${from + index}*ABCD`,
+  }));
+
+export const end = (entries: number): RunEnd => ({
+  endedAt: '2026-03-02T08:01:00.000Z',
+  outcome: 'complete',
+  figures,
+  formulaVersion: 1,
+  entries,
+});
