@@ -9,7 +9,11 @@ export interface BoardOutputs {
   lamp: boolean;
 }
 
-/** A change of the wheel sensor's two lines: A goes to the pulse input, B to the direction input. */
+/**
+ * A change of the wheel sensor's two lines: A goes to the pulse input, B to the direction input. Both are low before power-up; a
+ * line that is high at power-up comes as an edge at 0. Turning forwards, B follows A a quarter of a pulse later (B is low when A
+ * rises); backwards, B is high when A rises.
+ */
 export interface WheelEdge {
   seconds: number;
   a: 0 | 1;

@@ -1,0 +1,138 @@
+import type { WheelEdge } from '../world.ts';
+import type { RandomStream } from './random.ts';
+import type { WheelSensor } from './scenario.ts';
+import type { Stretch } from './turning.ts';
+
+interface LineChange {
+  seconds: number;
+  line: 'a' | 'b';
+  level: 0 | 1;
+}
+
+/** What the lines do within one pulse, forwards: A rises, B a quarter later, A falls, B falls. Positions in pulses. */
+interface Mark {
+  at: number;
+  line: 'a' | 'b';
+  level: 0 | 1;
+}
+
+const MOST_BOUNCES = 3;
+
+/** The wheel sensor: turns positions of the wheel into changes of its two lines, chatter included. */
+export class PulseSensor {
+  private readonly sensor: WheelSensor;
+  private readonly random: RandomStream;
+  private readonly marks: Mark[];
+  /** Marks passed since position 0: the next one forwards is number `passed`, the next backwards `passed - 1`. */
+  private passed = 0;
+  /** Positions in turns of the mark that comes next and of the one passed last. */
+  private nextTurns = 0;
+  private lastTurns = 0;
+  private waiting: LineChange[] = [];
+  private a: 0 | 1 = 0;
+  private b: 0 | 1 = 0;
+
+  constructor(sensor: WheelSensor, random: RandomStream, startTurns: number) {
+    this.sensor = sensor;
+    this.random = random;
+    const { duty, directionSensor } = sensor;
+    this.marks = [
+      { at: 0, line: 'a', level: 1 },
+      ...(directionSensor ? [{ at: 0.25, line: 'b', level: 1 } as const] : []),
+      { at: duty, line: 'a', level: 0 },
+      ...(directionSensor ? [{ at: 0.75, line: 'b', level: 0 } as const] : []),
+    ];
+    while (this.position(this.passed) <= startTurns) this.settleOn(this.markOf(this.passed++));
+    this.standAfter(this.passed);
+    if (this.a || this.b) this.waiting.push({ seconds: 0, line: 'a', level: this.a });
+  }
+
+  /** Notes every change of the lines while the wheel moves along `stretch` until it stands at `turnsAfter`. */
+  follow(stretch: Stretch, turnsAfter: number): void {
+    while (turnsAfter >= this.nextTurns) {
+      const mark = this.markOf(this.passed);
+      this.change(timeAt(stretch, this.nextTurns), mark.line, mark.level);
+      this.standAfter(this.passed + 1);
+    }
+    while (turnsAfter < this.lastTurns) {
+      const mark = this.markOf(this.passed - 1);
+      this.change(timeAt(stretch, this.lastTurns), mark.line, mark.level === 1 ? 0 : 1);
+      this.standAfter(this.passed - 1);
+    }
+  }
+
+  /** Takes out the changes up to `seconds`, in order. */
+  take(seconds: number): WheelEdge[] {
+    const edges: WheelEdge[] = [];
+    if (this.waiting.length === 0) return edges;
+    let count = 0;
+    while (count < this.waiting.length && this.waiting[count]!.seconds <= seconds) {
+      const change = this.waiting[count++]!;
+      this.settleOn(change);
+      edges.push({ seconds: change.seconds, a: this.a, b: this.b });
+    }
+    this.waiting.splice(0, count);
+    return edges;
+  }
+
+  private change(seconds: number, line: 'a' | 'b', level: 0 | 1): void {
+    if (line === 'b') {
+      this.note({ seconds, line, level });
+      return;
+    }
+    // Chatter of the change before is over once the next change comes.
+    this.waiting = this.waiting.filter((other) => other.line === 'b' || other.seconds <= seconds);
+    this.note({ seconds, line, level });
+    this.bounce(seconds, level);
+  }
+
+  /** Up to three times the line falls back and returns, within a time drawn for this change. */
+  private bounce(seconds: number, level: 0 | 1): void {
+    const { bounceSeconds } = this.sensor;
+    if (bounceSeconds <= 0) return;
+    const within = bounceSeconds * this.random.uniform();
+    const changes = 2 * Math.floor((MOST_BOUNCES + 1) * this.random.uniform());
+    const times = Array.from({ length: changes }, () => seconds + within * this.random.uniform());
+    times.sort((x, y) => x - y);
+    times.forEach((time, i) => {
+      this.note({ seconds: time, line: 'a', level: i % 2 === 0 ? (level === 1 ? 0 : 1) : level });
+    });
+  }
+
+  private note(change: LineChange): void {
+    let at = this.waiting.length;
+    while (at > 0 && this.waiting[at - 1]!.seconds > change.seconds) at--;
+    this.waiting.splice(at, 0, change);
+  }
+
+  private settleOn(change: { line: 'a' | 'b'; level: 0 | 1 }): void {
+    if (change.line === 'a') this.a = change.level;
+    else this.b = change.level;
+  }
+
+  private standAfter(passed: number): void {
+    this.passed = passed;
+    this.nextTurns = this.position(passed);
+    this.lastTurns = this.position(passed - 1);
+  }
+
+  private markOf(number: number): Mark {
+    const count = this.marks.length;
+    return this.marks[((number % count) + count) % count]!;
+  }
+
+  /** Where mark `number` stands, in turns. */
+  private position(number: number): number {
+    const pulse = Math.floor(number / this.marks.length);
+    return (pulse + this.markOf(number).at) / this.sensor.pulsesPerTurn;
+  }
+}
+
+/** When the wheel comes to `turns` on a stretch of even acceleration (its speed keeps its sign there). */
+function timeAt(stretch: Stretch, turns: number): number {
+  const way = turns - stretch.turns;
+  if (way === 0) return stretch.seconds;
+  const { speed, acceleration } = stretch;
+  const root = Math.sqrt(Math.max(0, speed * speed + 2 * acceleration * way));
+  return stretch.seconds + (2 * way) / (speed + Math.sign(way) * root);
+}
