@@ -5,7 +5,7 @@ import { runOutcomes, runPhases } from '../run/types.ts';
 
 const Fraction = (maximum: number) => Type.Number({ minimum: 0, maximum });
 const Nullable = <T extends Type.TSchema>(schema: T) => Type.Union([schema, Type.Null()]);
-const words = <T extends string>(list: readonly T[]) => Type.Union(list.map((word) => Type.Literal(word)));
+const words = <T extends string>(list: readonly T[]) => Type.Enum([...list]);
 
 /** The plan for the next run: the drill's figures, the seed, the target, how many turns. Ranges are what a drill can be, with room. */
 export const Plan = Type.Object(
@@ -131,7 +131,10 @@ export const RunView = Type.Object({
 });
 export type RunView = Static<typeof RunView>;
 
-/** First message on the socket: everything there is to show. A changed `startId` means the server restarted. */
+/**
+ * First message on the socket: everything there is to show. A changed `startId` means the server restarted. It may come again later, to a
+ * viewer that was too slow for every message between: it replaces all that was known.
+ */
 export const HelloMessage = Type.Object({
   type: Type.Literal('hello'),
   startId: Type.String(),
@@ -161,6 +164,83 @@ export const BeginMessage = Type.Object({ type: Type.Literal('begin'), run: RunV
 
 export const SocketMessage = Type.Union([HelloMessage, LiveMessage, PlanMessage, BeginMessage]);
 export type SocketMessage = Static<typeof SocketMessage>;
+
+/** What `GET /api/state` answers: all that a hello says. */
+export const StateAnswer = Type.Omit(HelloMessage, ['type']);
+export type StateAnswer = Static<typeof StateAnswer>;
+
+export const PortsAnswer = Type.Object({
+  ports: Type.Array(
+    Type.Object({
+      path: Type.String(),
+      /** Words for a person; may be empty. */
+      label: Type.String(),
+    }),
+  ),
+});
+export type PortsAnswer = Static<typeof PortsAnswer>;
+
+/** The port to use from now on; null looks for a stand on all ports. */
+export const LinkChoice = Type.Object(
+  { path: Nullable(Type.String({ minLength: 1, maxLength: 255, pattern: '^[^\\u0000-\\u001f\\u007f]+$' })) },
+  { additionalProperties: false },
+);
+export type LinkChoice = Static<typeof LinkChoice>;
+
+/** A page of the runs on record, newest first. */
+export const RunsAnswer = Type.Object({
+  runs: Type.Array(RunSummary),
+  /** Give it as `before` for the page after this one; null on the last. */
+  next: Nullable(Type.String()),
+});
+export type RunsAnswer = Static<typeof RunsAnswer>;
+
+const Stand = Type.Object({
+  name: Type.String(),
+  firmware: Type.String(),
+  boot: Type.Integer(),
+  pulsesPerTurn: Type.Integer(),
+  cells: Type.Array(Type.Object({ gramsPerCount: Type.Number(), zeroCount: Type.Number() })),
+});
+
+/** One run on record, with its chart of at most 1200 points. */
+export const RunDetail = Type.Object({
+  ...RunSummary.properties,
+  stand: Stand,
+  /** Which edition of the formulas gave the figures; null while the run has none. */
+  formulaVersion: Nullable(Type.Integer()),
+  trace: TracePoints,
+});
+export type RunDetail = Static<typeof RunDetail>;
+
+/** What a run was computed from, in order: the board's own lines, what was sent to it, and the run's other inputs as JSON. */
+export const ReadingsAnswer = Type.Object({
+  entries: Type.Array(
+    Type.Object({
+      position: Type.Integer(),
+      /** Host milliseconds since the run began. */
+      hostMillis: Type.Number(),
+      kind: words(['line', 'sent', 'input'] as const),
+      text: Type.String(),
+    }),
+  ),
+  /** Give it as `from` for the page after this one; null on the last. */
+  next: Nullable(Type.Integer()),
+});
+export type ReadingsAnswer = Static<typeof ReadingsAnswer>;
+
+/** Whether all is well with the service itself; `reasons` says in sentences why not. */
+export const HealthAnswer = Type.Object({
+  status: words(['ok', 'attention'] as const),
+  reasons: Type.Array(Type.String()),
+  version: Type.String(),
+  startId: Type.String(),
+  upSeconds: Type.Number(),
+  /** Longest and mean time that the service kept its own clock waiting since the last look, milliseconds. */
+  loopDelayMillis: Type.Object({ worst: Type.Number(), mean: Type.Number() }),
+  viewers: Type.Integer(),
+});
+export type HealthAnswer = Static<typeof HealthAnswer>;
 
 /** Every refusal: `code` for programs, `message` a sentence for people, `field` the JSON pointer of the input at fault. */
 export const Problem = Type.Object(

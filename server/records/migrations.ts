@@ -14,6 +14,7 @@ const steps: readonly string[] = [
      stand           TEXT NOT NULL,
      outcome         TEXT,
      figures         TEXT,
+     trace           TEXT,
      formula_version INTEGER
    ) STRICT;
    CREATE INDEX runs_unfinished ON runs (id) WHERE ended_at IS NULL;

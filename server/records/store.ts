@@ -11,6 +11,7 @@ interface RunRow {
   stand: string;
   outcome: RunRecord['outcome'];
   figures: string | null;
+  trace: string | null;
   formula_version: number | null;
 }
 
@@ -30,6 +31,7 @@ const runOf = (row: RunRow): RunRecord => ({
   stand: JSON.parse(row.stand),
   outcome: row.outcome,
   figures: row.figures === null ? null : JSON.parse(row.figures),
+  trace: row.trace === null ? null : JSON.parse(row.trace),
   formulaVersion: row.formula_version,
 });
 
@@ -88,10 +90,17 @@ export class SqliteRecords implements Records {
       if (kept !== end.entries) throw trouble('incomplete', this.folder);
       this.#database
         .prepare(
-          `UPDATE runs SET ended_at = ?, outcome = ?, figures = ?, formula_version = ?
+          `UPDATE runs SET ended_at = ?, outcome = ?, figures = ?, trace = ?, formula_version = ?
            WHERE id = ? AND ended_at IS NULL`,
         )
-        .run(end.endedAt, end.outcome, JSON.stringify(end.figures), end.formulaVersion, runId);
+        .run(
+          end.endedAt,
+          end.outcome,
+          JSON.stringify(end.figures),
+          JSON.stringify(end.trace),
+          end.formulaVersion,
+          runId,
+        );
     });
   }
 

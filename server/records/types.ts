@@ -13,6 +13,9 @@ export interface JournalEntry {
   text: string;
 }
 
+/** Seconds, turns and grams since the run's start. */
+export type ChartPoint = [seconds: number, turns: number, grams: number];
+
 /** What is known of a run when it begins. */
 export interface NewRun {
   /** UUID version 7 (RFC 9562), so that runs sort by their beginning. */
@@ -30,17 +33,20 @@ export interface RunEnd {
   endedAt: string;
   outcome: RunOutcome;
   figures: RunFigures;
+  /** The run's chart, thinned: seconds, turns and grams since its start. */
+  trace: ChartPoint[];
   /** Which edition of the formulas gave the figures. */
   formulaVersion: number;
   /** Journal entries that the figures rest on: a run is closed only when this many are on disk. */
   entries: number;
 }
 
-/** A run on record. The last four are null while it has not ended. */
+/** A run on record. The last five are null while it has not ended. */
 export interface RunRecord extends NewRun {
   endedAt: string | null;
   outcome: RunOutcome | null;
   figures: RunFigures | null;
+  trace: ChartPoint[] | null;
   formulaVersion: number | null;
 }
 

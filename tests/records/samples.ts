@@ -73,6 +73,10 @@ export const end = (entries: number): RunEnd => ({
   endedAt: '2026-03-02T08:01:00.000Z',
   outcome: 'complete',
   figures,
+  trace: [
+    [0, 0, 0],
+    [0.1, 1 / 3, 0.7],
+  ],
   formulaVersion: 1,
   entries,
 });

@@ -26,6 +26,7 @@ describe('the store of runs', () => {
       endedAt: '2026-03-02T08:01:00.000Z',
       outcome: 'complete',
       figures,
+      trace: end(40).trace,
       formulaVersion: 1,
     });
     expect(await after.journal(run.id, 0, 1000)).toEqual(lines(40));

@@ -1,0 +1,76 @@
+import swagger from '@fastify/swagger';
+import Fastify, { type FastifyInstance } from 'fastify';
+import { systemClock } from '../clock.ts';
+import type { Records } from '../records/types.ts';
+import type { SessionFace } from '../run/session-types.ts';
+import { whyTurnedAway } from './guard.ts';
+import { Hub } from './hub.ts';
+import { addPage } from './page.ts';
+import { errorHandler, sendNotFound } from './problems.ts';
+import { addHealthRoute } from './routes-health.ts';
+import { addRecordRoutes } from './routes-records.ts';
+import { addRunRoutes } from './routes-run.ts';
+import { addSocket } from './socket.ts';
+
+export interface AppOptions {
+  session: SessionFace;
+  records: Records;
+  /** Folder of the built page. */
+  pageFolder: string;
+  /** Version of Catchbench. */
+  version: string;
+  /** Gets faults of our own, for the log. */
+  report: (error: Error) => void;
+}
+
+/** The greatest request that any route has a use for is a plan, well under 2 kB. */
+const greatestBody = 16 * 1024;
+
+/**
+ * The service: routes, page and socket, not yet listening. Closing it takes leave of every page. What comes in is checked as it came: text is
+ * never turned into a number, and a field too many is an error, not dropped in silence.
+ */
+export async function createApp(options: AppOptions): Promise<FastifyInstance> {
+  const { session, records, version } = options;
+  const app: FastifyInstance = Fastify({
+    bodyLimit: greatestBody,
+    forceCloseConnections: true,
+    requestTimeout: 15_000,
+    ajv: {
+      customOptions: { coerceTypes: false, removeAdditional: false, useDefaults: false, verbose: true },
+    },
+  });
+  app.removeContentTypeParser('text/plain');
+  // Figures leave as they are: the schemas of answers describe and are tested, they do not rewrite.
+  app.setSerializerCompiler(() => (data) => JSON.stringify(data));
+  app.setErrorHandler(errorHandler(options.report));
+  app.setNotFoundHandler((request, reply) =>
+    sendNotFound(reply, `There is nothing at ${request.url.slice(0, 80)}.`),
+  );
+  addGuard(app);
+  await app.register(swagger, {
+    openapi: {
+      info: { title: 'Catchbench', description: 'The calibration of a seed drill on its stand.', version },
+    },
+  });
+
+  const hub = new Hub(session, systemClock, version);
+  const closeSockets = addSocket(app.server, hub);
+  app.addHook('preClose', async () => {
+    hub.stop();
+    closeSockets();
+  });
+  addRunRoutes(app, session, version);
+  addRecordRoutes(app, records);
+  addHealthRoute(app, { session, version, viewers: () => hub.viewers });
+  app.get('/api/openapi.json', { schema: { hide: true } }, async () => app.swagger());
+  await addPage(app, options.pageFolder);
+  return app;
+}
+
+function addGuard(app: FastifyInstance): void {
+  app.addHook('onRequest', async (request, reply) => {
+    const message = whyTurnedAway(request.headers);
+    if (message !== null) return reply.code(403).send({ code: 'turned-away', message });
+  });
+}

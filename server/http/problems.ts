@@ -1,0 +1,75 @@
+import type { FastifyError, FastifyReply, FastifyRequest } from 'fastify';
+import { RecordsError } from '../records/errors.ts';
+import type { SessionProblem } from '../run/session-types.ts';
+import type { Problem } from './messages.ts';
+import { type Complaint, sentenceFor } from './words.ts';
+
+/** HTTP status of each thing that the session refuses. */
+const statusOf: Record<SessionProblem['code'], number> = {
+  disconnected: 503,
+  'stand-not-ready': 409,
+  'run-under-way': 409,
+  'not-ready': 409,
+  'two-at-once': 409,
+  refused: 409,
+  'not-confirmed': 503,
+  'no-run': 409,
+  port: 400,
+};
+
+export function sendRefusal(reply: FastifyReply, problem: SessionProblem): FastifyReply {
+  return reply.code(statusOf[problem.code]).send(problem satisfies Problem);
+}
+
+export function sendNotFound(reply: FastifyReply, message: string): FastifyReply {
+  return reply.code(404).send({ code: 'not-found', message } satisfies Problem);
+}
+
+/** Sentences for what fastify itself refuses, by its own code. */
+const refusals: Record<string, [status: number, problem: Problem]> = {
+  FST_ERR_CTP_BODY_TOO_LARGE: [
+    413,
+    { code: 'too-large', message: 'The request is larger than anything Catchbench has a use for.' },
+  ],
+  FST_ERR_CTP_INVALID_MEDIA_TYPE: [
+    415,
+    { code: 'media-type', message: 'Values must come as JSON, with the content type application/json.' },
+  ],
+  FST_ERR_CTP_EMPTY_JSON_BODY: [
+    400,
+    { code: 'no-json', message: 'The request says that it carries JSON, but it is empty.' },
+  ],
+};
+
+const badJson: Problem = {
+  code: 'no-json',
+  message: 'The request could not be read: it is no JSON. (JSON knows no NaN and no Infinity.)',
+};
+
+function answerFor(error: FastifyError | RecordsError): [status: number, problem: Problem] {
+  if (error instanceof RecordsError) return [503, { code: 'records', message: error.message }];
+  if (error.validation !== undefined) {
+    return [400, { code: 'bad-input', ...sentenceFor(error.validation as unknown as Complaint[]) }];
+  }
+  const known = refusals[error.code];
+  if (known !== undefined) return known;
+  const status = error.statusCode ?? 500;
+  if (status === 400) return [400, badJson];
+  if (status < 500) return [status, { code: 'bad-request', message: 'The request could not be understood.' }];
+  return [
+    500,
+    {
+      code: 'failed',
+      message: 'Something went wrong inside Catchbench; it goes on running. What it was is in its window.',
+    },
+  ];
+}
+
+/** The last resort of every route. `report` gets what is a fault of ours. */
+export function errorHandler(report: (error: Error) => void) {
+  return (error: FastifyError, _request: FastifyRequest, reply: FastifyReply): FastifyReply => {
+    const [status, problem] = answerFor(error);
+    if (status >= 500) report(error);
+    return reply.code(status).send(problem);
+  };
+}

@@ -1,0 +1,55 @@
+import type { LinkView, Plan, PortsAnswer, RunView } from '../http/messages.ts';
+import type { ChartPoint } from '../records/types.ts';
+
+/** Why something was not done. `message` is a sentence for a mechanic, `code` a word for programs. */
+export interface SessionProblem {
+  code:
+    | 'disconnected' // no stand is connected
+    | 'stand-not-ready' // it is, but its settings are not good
+    | 'run-under-way' // another run, or the same one a step further
+    | 'not-ready' // nothing is armed
+    | 'two-at-once' // another command still waits for the board
+    | 'refused' // the board said no
+    | 'not-confirmed' // the board did not say yes in time
+    | 'no-run' // nothing to throw away
+    | 'port'; // the port cannot be used
+  message: string;
+}
+
+export type Outcome<T> = { ok: true; value: T } | { ok: false; problem: SessionProblem };
+
+export interface SessionView {
+  link: LinkView;
+  plan: Plan;
+  run: RunView;
+}
+
+export interface SessionListener {
+  /** Something of the view changed; `point` is the chart's newest point where there is a new one. */
+  changed(point: ChartPoint | null): void;
+  /** A new run began. */
+  began(): void;
+  /** The plan for the next run changed. */
+  planned(): void;
+}
+
+/** What the HTTP side may ask of the session. */
+export interface SessionFace {
+  readonly demo: boolean;
+  /** Changes with every start of the server. */
+  readonly startId: string;
+  view(): SessionView;
+  /** The chart of the run in hand or of the last one, thinned. */
+  trace(): ChartPoint[];
+  /** What is wrong with the service itself, as sentences. */
+  troubles(): string[];
+  keepPlan(plan: Plan): Promise<Outcome<Plan>>;
+  ports(): Promise<PortsAnswer>;
+  choosePort(path: string | null): Promise<Outcome<LinkView>>;
+  arm(): Promise<Outcome<RunView>>;
+  start(): Promise<Outcome<RunView>>;
+  stop(): Promise<Outcome<RunView>>;
+  abort(): Promise<Outcome<RunView>>;
+  /** Calls the listener from now on; the returned function ends that. */
+  listen(listener: SessionListener): () => void;
+}
