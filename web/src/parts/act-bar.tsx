@@ -1,0 +1,113 @@
+import { useEffect, useState } from 'preact/hooks';
+import { mayTurn } from '../state/acts.ts';
+import { act, savePlan, stop } from '../state/doing.ts';
+import { address } from '../state/route.ts';
+import { doable, form, live, pending, route, texts } from '../state/store.ts';
+
+/** Throwing a run away is asked back, in place. */
+function ThrowAway() {
+  const { allowed } = doable.value;
+  const [asking, ask] = useState(false);
+  useEffect(() => {
+    if (!allowed.abort) ask(false);
+  }, [allowed.abort]);
+  if (!allowed.abort) return null;
+  if (!asking) {
+    return (
+      <button type="button" class="quiet" disabled={pending.value !== null} onClick={() => ask(true)}>
+        {texts.acts.abort}
+      </button>
+    );
+  }
+  const answer = (yes: boolean) => {
+    ask(false);
+    if (yes) void act('abort');
+  };
+  return (
+    <span class="asked">
+      {texts.throwAway.ask}
+      <button type="button" class="quiet" onClick={() => answer(true)}>
+        {texts.throwAway.yes}
+      </button>
+      <button type="button" class="quiet" onClick={() => answer(false)}>
+        {texts.throwAway.no}
+      </button>
+    </span>
+  );
+}
+
+/** The next act where it is not one of the three big buttons. */
+function ElsewhereNext() {
+  const { next } = doable.value;
+  if (next === 'connect' && route.value.place !== 'stand') {
+    return (
+      <a class="go" href={address('stand')}>
+        {texts.stand.choose}
+      </a>
+    );
+  }
+  if (next !== 'save-plan') return null;
+  if (route.value.place !== 'plan') {
+    return (
+      <a class="go" href={address('plan')}>
+        {texts.strip.title}
+      </a>
+    );
+  }
+  const faulty = Object.keys(form.value?.faults ?? {}).length > 0;
+  return (
+    <button
+      type="button"
+      class="go"
+      disabled={faulty || pending.value !== null}
+      onClick={() => void savePlan()}
+    >
+      {texts.form.save}
+    </button>
+  );
+}
+
+function RunButton({ name }: { name: 'arm' | 'start' }) {
+  const { allowed, next } = doable.value;
+  return (
+    <button
+      type="button"
+      class={next === name ? 'big next' : 'big'}
+      disabled={!allowed[name] || pending.value !== null}
+      onClick={() => void act(name)}
+    >
+      {texts.acts[name]}
+    </button>
+  );
+}
+
+/**
+ * What can be done, at the foot of every place. The three big buttons never change places, so that a hand finds them without looking;
+ * Stop is never disabled.
+ */
+export function ActBar() {
+  const turning = live.value.run?.figures.phase === 'turning';
+  return (
+    <section id="acts" class={turning ? 'acts acts-turning' : 'acts'} aria-label={texts.places.run}>
+      <div class="hint">
+        <p>{texts.hints[doable.value.hint]}</p>
+        <ElsewhereNext />
+        <ThrowAway />
+      </div>
+      <RunButton name="arm" />
+      <RunButton name="start" />
+      <button
+        type="button"
+        class={mayTurn(live.value) ? 'big stop stop-live' : 'big stop'}
+        aria-keyshortcuts="Escape Space"
+        onClick={() => void stop()}
+      >
+        <svg viewBox="0 0 24 24" aria-hidden="true">
+          <rect x="4" y="4" width="16" height="16" />
+        </svg>
+        {texts.acts.stop}
+        {mayTurn(live.value) && <small>{texts.live.stopKeys}</small>}
+      </button>
+    </section>
+  );
+}

@@ -1,0 +1,25 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
+import { headline } from '../state/headline.ts';
+import { live, texts } from '../state/store.ts';
+
+/** Tells a screen reader when the state changes, and only then: never the running figures. */
+export function Announcer() {
+  const [said, say] = useState('');
+  const known = useRef('');
+  const { socket, link, run } = live.value;
+  const state = [socket === 'open', link?.condition, run?.id, run?.figures.phase, run?.figures.outcome].join(
+    ' ',
+  );
+  useEffect(() => {
+    if (known.current === state) return;
+    known.current = state;
+    if (socket === 'connecting') return;
+    const { word, sentence } = headline(live.peek(), texts);
+    say(socket === 'waiting' ? texts.socket.waiting(0) : `${word}. ${sentence}`);
+  });
+  return (
+    <div class="unseen" role="status" aria-live="polite">
+      {said}
+    </div>
+  );
+}

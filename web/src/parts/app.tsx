@@ -1,0 +1,72 @@
+import { live, refusal, route, texts } from '../state/store.ts';
+import { ActBar } from './act-bar.tsx';
+import { Announcer } from './announcer.tsx';
+import { Banner } from './banner.tsx';
+import { PlanPage } from './plan-page.tsx';
+import { RunPage } from './run-page.tsx';
+import { RunsPage } from './runs-page.tsx';
+import { StandPage } from './stand-page.tsx';
+import { TopBar } from './top-bar.tsx';
+
+function Here() {
+  const { place, detail } = route.value;
+  switch (place) {
+    case 'plan':
+      return <PlanPage startAt={detail} />;
+    case 'stand':
+      return <StandPage />;
+    case 'runs':
+      return <RunsPage id={detail} />;
+    default:
+      return <RunPage />;
+  }
+}
+
+/** Why the last act was refused, until it is closed or the next one succeeds. */
+function Refusal() {
+  if (refusal.value === null) return null;
+  return (
+    <div class="refusal" role="alert">
+      <p>{refusal.value}</p>
+      <button
+        type="button"
+        class="quiet"
+        onClick={() => {
+          refusal.value = null;
+        }}
+      >
+        {texts.problem.close}
+      </button>
+    </div>
+  );
+}
+
+/** The whole page: what is going on above, the chosen place in the middle, what can be done below, always. */
+export function App() {
+  return (
+    <>
+      <button type="button" class="skip" onClick={skipToActs}>
+        {texts.skip}
+      </button>
+      <TopBar />
+      <Banner />
+      {live.value.demo && (
+        <p class="demo-note">
+          <strong>{texts.demo}</strong> {texts.demoNote}
+        </p>
+      )}
+      <main id="main">
+        <Here />
+      </main>
+      <div class="foot">
+        <Refusal />
+        <ActBar />
+      </div>
+      <Announcer />
+    </>
+  );
+}
+
+function skipToActs(): void {
+  document.querySelector<HTMLElement>('#acts button:not(:disabled)')?.focus();
+}

@@ -1,0 +1,133 @@
+import { useEffect } from 'preact/hooks';
+import { discardDrafts, savePlan } from '../state/doing.ts';
+import { type FieldId, fieldAt, fieldIds } from '../state/fields.ts';
+import { figure } from '../state/format.ts';
+import { preview } from '../state/preview.ts';
+import { address } from '../state/route.ts';
+import { form, pending, planMoved, planProblem, planSaved, system, texts } from '../state/store.ts';
+import { fromSi, shownArea } from '../state/units.ts';
+import { Cautions } from './cautions.tsx';
+import { FieldInput, ModeInput } from './field.tsx';
+
+const { form: words } = texts;
+type Numbered = Exclude<FieldId, 'mode'>;
+
+const groups: Record<'drill' | 'seed' | 'target', Numbered[]> = {
+  drill: ['drillName', 'setting', 'rowSpacing', 'circumference', 'slip', 'rowsCaught'],
+  seed: ['seedName', 'thousandSeedWeight', 'repeatability'],
+  target: ['targetRate', 'tolerance'],
+};
+const doubts: Numbered[] = ['rowSpacingDoubt', 'circumferenceDoubt', 'slipDoubt'];
+
+/** What the figures typed so far ask of a run. */
+function Gives() {
+  const { plan, faults } = form.value!;
+  const given = Object.keys(faults).length > 0 ? null : preview(plan);
+  const area = shownArea[system.value];
+  const { tolerance } = plan.target;
+  return (
+    <section class="gives" aria-labelledby="gives-title" aria-live="polite">
+      <h3 id="gives-title">{words.gives}</h3>
+      {given === null ? (
+        <p>{words.cannotGive}</p>
+      ) : (
+        <dl class="facts">
+          <div>
+            <dt>{words.targetCatch}</dt>
+            <dd>
+              <b>{figure(given.targetCatch)} g</b>{' '}
+              {words.rightFrom(
+                figure(given.targetCatch * (1 - tolerance)),
+                figure(given.targetCatch * (1 + tolerance)),
+              )}
+            </dd>
+          </div>
+          <div>
+            <dt>{words.area}</dt>
+            <dd>
+              {fromSi(given.area, 'area', area).toPrecision(4)} {area}
+            </dd>
+          </div>
+        </dl>
+      )}
+    </section>
+  );
+}
+
+/** The foot of the form: what the server says of the whole, and saving. */
+function Saving() {
+  const { faults, changed } = form.value!;
+  const problem = planProblem.value;
+  const elsewhere = problem !== null && (problem.field === undefined || fieldAt(problem.field) === null);
+  const faulty = Object.keys(faults).length > 0;
+  return (
+    <div class="saving">
+      {elsewhere && (
+        <p class="fault" role="alert">
+          {problem.message}
+        </p>
+      )}
+      {planMoved.value && <p class="note">{words.changedElsewhere}</p>}
+      <button type="submit" class="go" disabled={faulty || !changed || pending.value !== null}>
+        {words.save}
+      </button>
+      {changed && (
+        <button type="button" class="quiet" onClick={discardDrafts}>
+          {words.discard}
+        </button>
+      )}
+      <p class="note" role="status">
+        {planSaved.value && !changed ? words.saved : changed ? '' : words.unchanged}
+      </p>
+      {!changed && <a href={address('run')}>{words.toRun}</a>}
+    </div>
+  );
+}
+
+/** The plan for the next run, as a form. Nothing typed is lost: not by a refusal, a reload, a change of units or another page's change. */
+export function PlanPage({ startAt }: { startAt: string | null }) {
+  const ready = form.value !== null;
+  useEffect(() => {
+    const known = fieldIds.find((id) => id === startAt);
+    if (!ready || known === undefined) return;
+    const input = document.getElementById(known) as HTMLInputElement | null;
+    input?.focus();
+    input?.select();
+  }, [startAt, ready]);
+  if (form.value === null) return null;
+  const save = (event: Event) => {
+    event.preventDefault();
+    void savePlan();
+  };
+  return (
+    <form class="plan" onSubmit={save} noValidate aria-labelledby="plan-title">
+      <h2 id="plan-title" class="page-title">
+        {words.title}
+      </h2>
+      {(['drill', 'seed', 'target'] as const).map((group) => (
+        <fieldset key={group} class="panel group">
+          <legend>{words.groups[group]}</legend>
+          {groups[group].map((id) => (
+            <FieldInput key={id} id={id} />
+          ))}
+        </fieldset>
+      ))}
+      <fieldset class="panel group">
+        <legend>{words.groups.run}</legend>
+        <FieldInput id="turns" />
+        <FieldInput id="plannedSpeed" />
+        <ModeInput />
+        <Cautions mode={form.value.plan.mode} />
+      </fieldset>
+      <details class="panel group doubts" open={doubts.some((id) => form.value?.faults[id] !== undefined)}>
+        <summary>{words.groups.doubts}</summary>
+        <p class="help">{words.doubtsIntro}</p>
+        {doubts.map((id) => (
+          <FieldInput key={id} id={id} />
+        ))}
+      </details>
+      <Gives />
+      <Saving />
+    </form>
+  );
+}

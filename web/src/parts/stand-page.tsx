@@ -1,0 +1,129 @@
+import { useEffect, useState } from 'preact/hooks';
+import type { PortsAnswer } from '../../../server/http/messages.ts';
+import { listPorts } from '../state/api.ts';
+import { usePort } from '../state/doing.ts';
+import { live, pending, texts } from '../state/store.ts';
+
+function BoardFacts() {
+  const board = live.value.link?.board ?? null;
+  if (board === null) return null;
+  const facts: [string, string][] = [
+    [texts.stand.board, board.name],
+    [texts.stand.firmware, board.firmware],
+    [texts.stand.cells, String(board.cells)],
+    [texts.stand.pulses, String(board.pulsesPerTurn)],
+    [texts.stand.settings, texts.stand.settingsWords[board.settings] ?? board.settings],
+    [texts.stand.boots, String(board.boot)],
+  ];
+  return (
+    <dl class="facts">
+      {facts.map(([name, value]) => (
+        <div key={name}>
+          <dt>{name}</dt>
+          <dd>{value}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
+
+/** Choosing a port from those found or by its path. */
+function PortChoice() {
+  const [ports, setPorts] = useState<PortsAnswer['ports'] | null>(null);
+  const [path, setPath] = useState('');
+  const [problem, setProblem] = useState<string | null>(null);
+  const busy = pending.value !== null;
+  const look = () => void listPorts().then((answer) => setPorts(answer.ok ? answer.value.ports : []));
+  const use = (wanted: string) => {
+    const typed = wanted.trim();
+    if (typed === '') setProblem(texts.stand.pathMissing);
+    else void usePort(typed).then(setProblem);
+  };
+  useEffect(look, []);
+  return (
+    <section class="panel" aria-labelledby="choose-title">
+      <h2 id="choose-title">{texts.stand.choose}</h2>
+      <ul class="ports">
+        {ports?.map((port) => (
+          <li key={port.path}>
+            <span>
+              <b>{port.path}</b> {port.label}
+            </span>
+            {port.path === live.value.link?.path ? (
+              <em>{texts.stand.inUse}</em>
+            ) : (
+              <button
+                type="button"
+                disabled={busy}
+                onClick={() => use(port.path)}
+                aria-label={`${texts.stand.use}: ${port.path}`}
+              >
+                {texts.stand.use}
+              </button>
+            )}
+          </li>
+        ))}
+        {ports?.length === 0 && <li>{texts.stand.noneFound}</li>}
+      </ul>
+      <button type="button" class="quiet" onClick={look}>
+        {texts.stand.look}
+      </button>
+      <form
+        class="path"
+        onSubmit={(event) => {
+          event.preventDefault();
+          use(path);
+        }}
+      >
+        <label for="path">{texts.stand.typePath}</label>
+        <div class="entry">
+          <input
+            id="path"
+            value={path}
+            autocomplete="off"
+            spellcheck={false}
+            aria-invalid={problem !== null}
+            aria-describedby="path-help path-problem"
+            onInput={(event) => {
+              setPath(event.currentTarget.value);
+              setProblem(null);
+            }}
+          />
+          <button type="submit" disabled={busy}>
+            {texts.stand.connect}
+          </button>
+        </div>
+        <p id="path-help" class="help">
+          {texts.stand.pathHelp}
+        </p>
+        <p id="path-problem" class="fault" aria-live="polite">
+          {problem}
+        </p>
+      </form>
+    </section>
+  );
+}
+
+/** The stand: how the link to it is, what it says of itself, and which port it hangs on. */
+export function StandPage() {
+  const { link, demo } = live.value;
+  if (link === null) return null;
+  return (
+    <div class="two">
+      <section class="panel" aria-labelledby="stand-title">
+        <h2 id="stand-title">{texts.stand.title}</h2>
+        <p class="condition">{texts.conditions[link.condition]}</p>
+        <p>{link.sentence}</p>
+        <dl class="facts">
+          <div>
+            <dt>{texts.stand.port}</dt>
+            <dd>{link.path ?? texts.stand.noPort}</dd>
+          </div>
+        </dl>
+        <BoardFacts />
+        {demo && <p class="note">{texts.demoNote}</p>}
+      </section>
+      <PortChoice />
+    </div>
+  );
+}

@@ -1,0 +1,62 @@
+import { chooseSystem } from '../state/doing.ts';
+import { address, places } from '../state/route.ts';
+import { fresh, live, route, system, texts } from '../state/store.ts';
+import { systems } from '../state/units.ts';
+import { ageWords } from './banner.tsx';
+
+function LinkChip() {
+  const { link, socket } = live.value;
+  if (link === null || socket !== 'open') return null;
+  const well = link.condition === 'connected';
+  return (
+    <a class={well ? 'chip' : 'chip chip-wrong'} href={address('stand')} title={link.sentence}>
+      <svg viewBox="0 0 16 16" aria-hidden="true">
+        {well ? <circle cx="8" cy="8" r="5" /> : <path d="M3 3l10 10M13 3L3 13" />}
+      </svg>
+      <span>
+        {texts.conditions[link.condition]}
+        {!well && link.ageMillis !== null && `, ${ageWords(fresh.value.ageMillis)}`}
+      </span>
+    </a>
+  );
+}
+
+function Units() {
+  return (
+    <fieldset class="units">
+      <legend class="unseen">{texts.units.choose}</legend>
+      {systems.map((one) => (
+        <label key={one}>
+          <input
+            type="radio"
+            name="units"
+            checked={system.value === one}
+            onChange={() => chooseSystem(one)}
+          />
+          <span>{texts.units[one]}</span>
+        </label>
+      ))}
+    </fieldset>
+  );
+}
+
+export function TopBar() {
+  const { place } = route.value;
+  return (
+    <div class="top">
+      <span class="name">
+        {texts.name}
+        {live.value.demo && <b class="demo-mark">{texts.demo}</b>}
+      </span>
+      <nav aria-label={texts.name}>
+        {places.map((one) => (
+          <a key={one} href={address(one)} aria-current={one === place ? 'page' : undefined}>
+            {texts.places[one]}
+          </a>
+        ))}
+      </nav>
+      <LinkChip />
+      <Units />
+    </div>
+  );
+}

@@ -1,0 +1,45 @@
+import type {
+  LinkView,
+  Plan,
+  PortsAnswer,
+  Problem,
+  RunDetail,
+  RunsAnswer,
+} from '../../../server/http/messages.ts';
+import type { Act } from './acts.ts';
+
+/** What a request came to: the server's answer, or why not, in a sentence. Status 0: no answer came. */
+export type Answer<T> = { ok: true; value: T } | { ok: false; status: number; problem: Problem | null };
+
+const patience = 8000;
+
+async function request<T>(method: string, path: string, body?: unknown): Promise<Answer<T>> {
+  try {
+    const response = await fetch(`./api/${path}`, {
+      method,
+      signal: AbortSignal.timeout(patience),
+      cache: 'no-store',
+      ...(body === undefined
+        ? {}
+        : { body: JSON.stringify(body), headers: { 'content-type': 'application/json' } }),
+    });
+    const value: unknown = await response.json().catch(() => null);
+    if (response.ok) return { ok: true, value: value as T };
+    return { ok: false, status: response.status, problem: asProblem(value) };
+  } catch {
+    return { ok: false, status: 0, problem: null };
+  }
+}
+
+function asProblem(value: unknown): Problem | null {
+  if (typeof value !== 'object' || value === null || !('message' in value)) return null;
+  return typeof value.message === 'string' ? (value as Problem) : null;
+}
+
+export const act = (name: Act): Promise<Answer<unknown>> => request('POST', `run/${name}`);
+export const savePlan = (plan: Plan): Promise<Answer<Plan>> => request('PUT', 'plan', plan);
+export const listPorts = (): Promise<Answer<PortsAnswer>> => request('GET', 'ports');
+export const usePort = (path: string | null): Promise<Answer<LinkView>> => request('POST', 'link', { path });
+export const listRuns = (): Promise<Answer<RunsAnswer>> => request('GET', 'runs');
+export const readRun = (id: string): Promise<Answer<RunDetail>> =>
+  request('GET', `runs/${encodeURIComponent(id)}`);

@@ -1,0 +1,126 @@
+import type { Plan } from '../../../server/http/messages.ts';
+import {
+  type Field,
+  type FieldId,
+  fieldIds,
+  fields,
+  type NumberField,
+  valueAt,
+  withValue,
+} from './fields.ts';
+import { exact } from './format.ts';
+import { readNumber } from './number.ts';
+import { findUnit, fromSi, type System, toSi } from './units.ts';
+
+/** What was typed, field by field. A field that is not here shows the plan and follows it. */
+export type Drafts = Partial<Record<FieldId, string>>;
+
+/** What is wrong with a field; the words come from the texts. */
+export type Fault =
+  | { kind: 'empty' }
+  | { kind: 'too-long'; most: number }
+  | { kind: 'nonsense'; typed: string; example: string }
+  | { kind: 'unit'; unit: string; example: string }
+  | { kind: 'two-readings'; one: string; other: string }
+  | { kind: 'range'; low: string; high: string }
+  | { kind: 'whole' };
+
+export type Faults = Partial<Record<FieldId, Fault>>;
+type Read = { ok: true; value: string | number | null } | { ok: false; fault: Fault };
+
+const fault = (found: Fault): Read => ({ ok: false, fault: found });
+
+/** The text that a field shows for a plan. */
+export function shownText(id: FieldId, plan: Plan, system: System): string {
+  const field = fields[id];
+  const value = valueAt(plan, field.pointer);
+  if (value === null) return '';
+  if (field.kind !== 'number' || typeof value === 'string') return String(value);
+  return exact(fromSi(value, field.dimension, field.unit[system]));
+}
+
+/** Reads what was typed into a field: a value for the plan (SI), or what is wrong with it. */
+export function readField(id: FieldId, typed: string, system: System): Read {
+  const field: Field = fields[id];
+  const text = typed.trim();
+  if (field.kind === 'choice') return { ok: true, value: text };
+  if (field.kind === 'text') {
+    if (text.length < field.least) return fault({ kind: 'empty' });
+    return text.length > field.most
+      ? fault({ kind: 'too-long', most: field.most })
+      : { ok: true, value: text };
+  }
+  if (text === '') return field.optional ? { ok: true, value: null } : fault({ kind: 'empty' });
+  return readQuantity(field, text, system);
+}
+
+function readQuantity(field: NumberField, text: string, system: System): Read {
+  const own = field.unit[system];
+  const say = (si: number) => `${exact(fromSi(si, field.dimension, own))} ${own}`.trim();
+  const example = say(exampleOf(field));
+  const typed = readNumber(text);
+  if (typed === null) return fault({ kind: 'nonsense', typed: text, example });
+  const unit = typed.unit === '' ? own : findUnit(field.dimension, typed.unit)?.label;
+  if (unit === undefined) return fault({ kind: 'unit', unit: typed.unit, example });
+  const readings = [typed.value, ...(typed.grouped === null ? [] : [typed.grouped])];
+  const fits = readings.filter((reading) => inRange(field, toSi(reading, field.dimension, unit)));
+  const [value] = fits;
+  if (value === undefined) return fault({ kind: 'range', low: say(field.least), high: say(field.most) });
+  if (fits.length > 1)
+    return fault({ kind: 'two-readings', one: exact(readings[0]!), other: exact(readings[1]!) });
+  if (field.whole && !Number.isInteger(value)) return fault({ kind: 'whole' });
+  return { ok: true, value: toSi(value, field.dimension, unit) };
+}
+
+/** The limits as written in a unit may be off in the last bits: 2 cm is no less than 0.02 m. */
+const inRange = ({ least, most }: NumberField, si: number): boolean =>
+  si >= least * (1 - 1e-9) && si <= most * (1 + 1e-9);
+
+const examples: Partial<Record<NumberField['dimension'], number>> = {
+  length: 0.19,
+  rate: 8,
+  share: 0.05,
+  speed: 2,
+  turns: 25,
+};
+
+function exampleOf({ dimension, least, most }: NumberField): number {
+  return Math.min(most, Math.max(least, examples[dimension] ?? 1));
+}
+
+/** The whole form: the plan it makes (faulty fields keep the base's value), its faults, and whether anything differs from the base. */
+export function readForm(
+  base: Plan,
+  drafts: Drafts,
+  system: System,
+): { plan: Plan; faults: Faults; changed: boolean } {
+  let plan = base;
+  const faults: Faults = {};
+  for (const id of fieldIds) {
+    const typed = drafts[id];
+    if (typed === undefined) continue;
+    const read = readField(id, typed, system);
+    if (read.ok) plan = withValue(plan, fields[id].pointer, read.value);
+    else faults[id] = read.fault;
+  }
+  const changed = Object.keys(faults).length > 0 || JSON.stringify(plan) !== JSON.stringify(base);
+  return { plan, faults, changed };
+}
+
+/** Drafts with one field typed into; a field that shows the plan's own text again is no draft. */
+export function type(drafts: Drafts, id: FieldId, typed: string, base: Plan, system: System): Drafts {
+  const { [id]: _, ...others } = drafts;
+  return typed === shownText(id, base, system) ? others : { ...others, [id]: typed };
+}
+
+/** Drafts carried from one system of units to the other: what can be read is converted, what cannot stays as it was typed. */
+export function convertDrafts(drafts: Drafts, base: Plan, from: System, to: System): Drafts {
+  const converted: Drafts = {};
+  for (const id of fieldIds) {
+    const typed = drafts[id];
+    if (typed === undefined) continue;
+    const read = readField(id, typed, from);
+    converted[id] = read.ok ? shownText(id, withValue(base, fields[id].pointer, read.value), to) : typed;
+  }
+  return converted;
+}

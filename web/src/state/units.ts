@@ -1,0 +1,76 @@
+import { unitSize } from '../../../server/domain/units.ts';
+
+/** The units a person may choose between, and every spelling the fields understand. Inside, all is SI. */
+export const systems = ['metric', 'us'] as const;
+export type System = (typeof systems)[number];
+
+export type Dimension = 'length' | 'rate' | 'share' | 'thousand-seed' | 'speed' | 'turns' | 'count' | 'area';
+
+interface Unit {
+  /** As the page writes it. */
+  label: string;
+  /** Other spellings understood, lower case. */
+  spellings: string[];
+  /** SI amount of one of it. */
+  amount: number;
+}
+
+const unit = (label: string, amount: number, ...spellings: string[]): Unit => ({ label, amount, spellings });
+
+const units: Record<Dimension, Unit[]> = {
+  length: [
+    unit('mm', unitSize.millimetre, 'millimetre', 'millimetres', 'millimeters'),
+    unit('cm', unitSize.centimetre, 'centimetre', 'centimetres', 'centimeters'),
+    unit('m', 1, 'metre', 'metres', 'meter', 'meters'),
+    unit('in', unitSize.inch, 'inch', 'inches', 'in.', '"', "''"),
+    unit('ft', unitSize.foot, 'foot', 'feet', 'ft.', "'"),
+  ],
+  rate: [
+    unit('kg/ha', unitSize.kilogramPerHectare, 'kg per ha', 'kg per hectare', 'kg/hectare', 'kgha'),
+    unit(
+      'lb/ac',
+      unitSize.poundPerAcre,
+      'lbs/ac',
+      'lb/acre',
+      'lbs/acre',
+      'lb per acre',
+      'lbs per acre',
+      'pounds per acre',
+      'lb/a',
+    ),
+    unit('g/m²', 1, 'g/m2', 'g/m^2', 'g/sqm'),
+  ],
+  share: [unit('%', 0.01, 'percent', 'per cent', 'pct')],
+  'thousand-seed': [unit('g', 0.001, 'gram', 'grams', 'g/1000', 'g per 1000'), unit('mg', 0.000001)],
+  speed: [
+    unit('km/h', unitSize.kilometrePerHour, 'kmh', 'kph', 'km per hour'),
+    unit('mph', unitSize.milePerHour, 'mi/h', 'miles per hour'),
+    unit('m/s', 1, 'metres per second'),
+  ],
+  turns: [unit('turns', 1, 'turn', 'revolutions', 'rev', 'revs')],
+  count: [unit('', 1, 'row', 'rows')],
+  area: [unit('m²', 1, 'm2'), unit('ac', unitSize.acre, 'acre', 'acres')],
+};
+
+/** The unit meant by `spelling`, or null when the dimension has none of that name. */
+export function findUnit(dimension: Dimension, spelling: string): Unit | null {
+  const wanted = spelling.toLowerCase().replace(/\s+/g, ' ');
+  const names = (one: Unit) => [one.label.toLowerCase(), ...one.spellings];
+  return units[dimension].find((one) => names(one).includes(wanted)) ?? null;
+}
+
+/** SI value of `value` of the unit `label`. */
+export const toSi = (value: number, dimension: Dimension, label: string): number =>
+  value * findUnit(dimension, label)!.amount;
+
+/** Value in the unit `label` of an SI value. */
+export const fromSi = (si: number, dimension: Dimension, label: string): number =>
+  si / findUnit(dimension, label)!.amount;
+
+/** The units in which figures are shown. */
+export const shown: Record<System, { rate: string; speed: string }> = {
+  metric: { rate: 'kg/ha', speed: 'km/h' },
+  us: { rate: 'lb/ac', speed: 'mph' },
+};
+
+export const shownArea: Record<System, string> = { metric: 'm²', us: 'ac' };
