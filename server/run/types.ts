@@ -61,6 +61,13 @@ export type RunInput =
   /** The link is back and talks to the same board in the same boot. */
   | { type: 'link-back' }
   | { type: 'board-reset'; reset: string }
+  /** The link saw from the sequence numbers that so many of the board's lines went missing. */
+  | { type: 'gap'; lines: number }
+  /**
+   * Host time, in seconds from any fixed point, handed in about once a second while a run is under way. Only by it can a run whose
+   * board has fallen silent come to an end. Recorded like every other input.
+   */
+  | { type: 'clock'; seconds: number }
   /** The server that kept this run ended without closing it; added when it is found at the next start. */
   | { type: 'interrupted' };
 
@@ -103,7 +110,15 @@ export interface RateFigure {
 
 /** One part of the uncertainty budget. */
 export interface BudgetPart {
-  part: 'weighing' | 'turns' | 'circumference' | 'row-spacing' | 'slip' | 'seed-sampling' | 'repeatability';
+  part:
+    | 'weighing'
+    | 'scale'
+    | 'turns'
+    | 'circumference'
+    | 'row-spacing'
+    | 'slip'
+    | 'seed-sampling'
+    | 'repeatability';
   /** Relative standard uncertainty that this part alone would give the rate. */
   relative: number;
   /** True when it is the same in all runs on this drill, so that it cancels where settings are compared. */
@@ -122,10 +137,13 @@ export interface RunFigures {
   seconds: number;
   grams: number | null;
   gramsDoubt: number | null;
+  /** What the preset turns should give; once the wheel is to stop, what the turns really done should give. */
   targetCatchGrams: number;
   targetCatchLowGrams: number;
   targetCatchHighGrams: number;
+  /** From the slope of grams against turns until the catch has settled, then from the totals. */
   rate: RateFigure | null;
+  /** The parts of that rate's doubt; empty while there is no rate. */
   budget: BudgetPart[];
   turnsPerMinute: number | null;
   groundSpeedMetresPerSecond: number | null;

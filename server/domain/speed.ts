@@ -1,0 +1,73 @@
+/** How fast the wheel turns, from pulse totals and the age of the newest pulse. All in board time. */
+
+/** Time over which the speed is smoothed, seconds: long enough to steady the figure, short enough to show a change at once. */
+const smoothingSeconds = 0.4;
+/** The wheel counts as standing when no pulse came for so many times the usual wait, but not before `shortestStill` seconds. */
+const stillAfterWaits = 3;
+const shortestStill = 1;
+
+export interface SpeedState {
+  /** Time of the newest pulse seen, board seconds, and the totals then; null until one was seen. */
+  newest: { seconds: number; net: number } | null;
+  /** Fading sums of pulses (forward less backward) and of the time they took. */
+  pulses: number;
+  seconds: number;
+  /** Pulses a second now; null until two pulses were seen. */
+  pulsesPerSecond: number | null;
+}
+
+export const unknownSpeed: SpeedState = { newest: null, pulses: 0, seconds: 0, pulsesPerSecond: null };
+
+/**
+ * The state after one more reading. `seconds`: board time. `net`: pulses forward less backward. `age`: seconds since the newest
+ * pulse at that time, or null when there was none for long.
+ */
+export function addToSpeed(state: SpeedState, seconds: number, net: number, age: number | null): SpeedState {
+  if (age === null) {
+    return { ...unknownSpeed, pulsesPerSecond: state.newest === null ? state.pulsesPerSecond : 0 };
+  }
+  const pulseSeconds = seconds - age;
+  if (state.newest === null) {
+    return { ...state, newest: { seconds: pulseSeconds, net } };
+  }
+  const passed = pulseSeconds - state.newest.seconds;
+  if (net === state.newest.net || passed <= 0) {
+    return { ...state, pulsesPerSecond: waiting(state, age) };
+  }
+  const keep = Math.exp(-passed / smoothingSeconds);
+  const pulses = state.pulses * keep + (net - state.newest.net);
+  const sumSeconds = state.seconds * keep + passed;
+  const next = { newest: { seconds: pulseSeconds, net }, pulses, seconds: sumSeconds };
+  return { ...next, pulsesPerSecond: pulses / sumSeconds };
+}
+
+/** No new pulse: the wheel turns at most one pulse in the time waited, and after a long wait it stands. */
+function waiting(state: SpeedState, age: number): number | null {
+  if (state.seconds === 0) {
+    return age >= shortestStill && state.pulsesPerSecond !== null ? 0 : state.pulsesPerSecond;
+  }
+  const usual = state.pulses / state.seconds;
+  if (age >= Math.max(shortestStill, stillAfterWaits / Math.abs(usual))) {
+    return 0;
+  }
+  return Math.sign(usual) * Math.min(Math.abs(usual), 1 / age);
+}
+
+/** Turns per minute, or null until known. `pulsesPerTurn` more than 0. */
+export function turnsPerMinuteNow(state: SpeedState, pulsesPerTurn: number): number | null {
+  return state.pulsesPerSecond === null ? null : (state.pulsesPerSecond * 60) / pulsesPerTurn;
+}
+
+/**
+ * Turns done, taking the wheel to have gone on evenly since its newest pulse, but by less than a pulse: smoother than the bare
+ * count where pulses are few. `net`: pulses since the start.
+ */
+export function turnsBetweenPulses(
+  state: SpeedState,
+  net: number,
+  age: number | null,
+  pulsesPerTurn: number,
+): number {
+  const beyond = Math.min(1, (age ?? 0) * Math.abs(state.pulsesPerSecond ?? 0));
+  return (net + beyond * Math.sign(state.pulsesPerSecond ?? 0)) / pulsesPerTurn;
+}

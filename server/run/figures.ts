@@ -1,0 +1,194 @@
+import { rateFromCatch } from '../domain/geometry.ts';
+import { slopeEstimate } from '../domain/rate.ts';
+import { turnsPerMinuteNow } from '../domain/speed.ts';
+import {
+  catchBudget,
+  type BudgetPart as DomainPart,
+  rateFromSlope,
+  rateInterval,
+  slopeBudget,
+} from '../domain/uncertainty.ts';
+import { grams, gramsPerSquareMetre, turns } from '../domain/units.ts';
+import { differenceDoubt, weigh } from '../domain/weighing.ts';
+import { hasFlag } from './flags.ts';
+import { scaleSlopeDoubt, zeroDriftGramsPerMinute } from './limits.ts';
+import { geometryDoubtsOf, geometryOf, rateKnowledgeOf, targetCatchOf } from './plan.ts';
+import { sentenceFor } from './sentences.ts';
+import type { RunState } from './state.ts';
+import type { BudgetPart, RateFigure, RunFigures, RunPlan, StandFacts, TracePoint } from './types.ts';
+
+/** What there is to show of a run, computed from its state. */
+
+const nothing: RunFigures = {
+  phase: 'idle',
+  outcome: null,
+  boardWhy: '-',
+  turnsPreset: 0,
+  turnsDone: 0,
+  turnsToGo: 0,
+  backwardTurns: 0,
+  seconds: 0,
+  grams: null,
+  gramsDoubt: null,
+  targetCatchGrams: 0,
+  targetCatchLowGrams: 0,
+  targetCatchHighGrams: 0,
+  rate: null,
+  budget: [],
+  turnsPerMinute: null,
+  groundSpeedMetresPerSecond: null,
+  motorOn: false,
+  lostReadings: 0,
+  sentence: '',
+};
+
+/** The figures of a run at this moment. Pure; every number in it is finite. */
+export function figures(state: RunState): RunFigures {
+  const { plan, stand } = state;
+  if (plan === null || stand === null) {
+    const bare = { ...nothing, phase: state.phase, outcome: state.outcome };
+    return { ...bare, sentence: sentenceFor(state, bare) };
+  }
+  const counted = counts(state, stand);
+  const rate = rateNow(state, plan, stand);
+  const mass = massNow(state, plan);
+  const shown: RunFigures = {
+    ...nothing,
+    ...counted,
+    ...targets(state, plan, counted),
+    ...speeds(state, plan, stand),
+    phase: state.phase,
+    outcome: state.outcome,
+    boardWhy: state.now?.why ?? '-',
+    seconds: secondsOf(state),
+    grams: mass?.grams ?? null,
+    gramsDoubt: mass?.doubt ?? null,
+    rate: rate?.rate ?? null,
+    budget: rate?.budget ?? [],
+    motorOn: hasFlag(state, 'motorOn'),
+    lostReadings: state.lostLines,
+  };
+  return { ...shown, sentence: sentenceFor(state, shown) };
+}
+
+/** A point of the chart for the newest reading, or null before the wheel was set going or without a weight. */
+export function tracePoint(state: RunState): TracePoint | null {
+  const { now, start, tare, stand } = state;
+  if (now === null || start === null || tare === null || stand === null || now.grams === null) {
+    return null;
+  }
+  return {
+    seconds: (now.micros - start.micros) / 1e6,
+    turns: (now.net - start.net) / stand.pulsesPerTurn,
+    grams: now.grams - tare.grams,
+  };
+}
+
+function secondsOf(state: RunState): number {
+  return state.now !== null && state.start !== null ? (state.now.micros - state.start.micros) / 1e6 : 0;
+}
+
+function counts(state: RunState, stand: StandFacts) {
+  const { now, start, presetPulses } = state;
+  const net = now !== null && start !== null ? now.net - start.net : 0;
+  const backward = now !== null && start !== null ? now.backward - start.backward : 0;
+  return {
+    turnsPreset: presetPulses / stand.pulsesPerTurn,
+    turnsDone: net / stand.pulsesPerTurn,
+    turnsToGo: Math.max(0, presetPulses - net) / stand.pulsesPerTurn,
+    backwardTurns: backward / stand.pulsesPerTurn,
+  };
+}
+
+function targets(state: RunState, plan: RunPlan, counted: { turnsPreset: number; turnsDone: number }) {
+  const over = state.phase === 'settling' || state.phase === 'finished';
+  const target = targetCatchOf(plan, over && counted.turnsDone > 0 ? counted.turnsDone : counted.turnsPreset);
+  return {
+    targetCatchGrams: target,
+    targetCatchLowGrams: target * (1 - plan.target.tolerance),
+    targetCatchHighGrams: target * (1 + plan.target.tolerance),
+  };
+}
+
+function speeds(state: RunState, plan: RunPlan, stand: StandFacts) {
+  const perMinute = state.phase === 'finished' ? null : turnsPerMinuteNow(state.speed, stand.pulsesPerTurn);
+  const metresPerTurn = plan.drill.circumferenceMetres / (1 - plan.drill.slip);
+  return {
+    turnsPerMinute: perMinute,
+    groundSpeedMetresPerSecond: perMinute === null ? null : (Math.abs(perMinute) / 60) * metresPerTurn,
+  };
+}
+
+/** Mass in the bag since the tare, and its standard doubt. */
+function massNow(state: RunState, plan: RunPlan): { grams: number; doubt: number } | null {
+  const { tare, now } = state;
+  if (tare === null || now === null) {
+    return null;
+  }
+  const still = state.final ?? (state.phase === 'turning' ? null : weigh(state.window));
+  if (still !== null && state.phase !== 'ready') {
+    const caught = still.grams - tare.grams;
+    const apart = differenceDoubt(tare, still, zeroDriftGramsPerMinute).standard;
+    return { grams: caught, doubt: Math.hypot(apart, caught * scaleSlopeDoubt) };
+  }
+  const slope = state.phase === 'ready' ? null : slopeEstimate(state.rate, rateKnowledgeOf(plan, tare));
+  if (slope !== null && state.phase === 'turning') {
+    return { grams: slope.grams, doubt: Math.hypot(slope.gramsDoubt, slope.grams * scaleSlopeDoubt) };
+  }
+  return now.grams === null
+    ? null
+    : { grams: now.grams - tare.grams, doubt: Math.hypot(tare.batchNoise, tare.doubt.standard) };
+}
+
+/** Where between two pulses the wheel stood at the start and at the end, each anywhere: the difference of two uniform positions. */
+const pulsePositionDoubt = 1 / Math.sqrt(6);
+
+function rateNow(state: RunState, plan: RunPlan, stand: StandFacts) {
+  if (state.outcome === 'aborted' || state.tare === null || state.start === null) {
+    return null;
+  }
+  const { tare, final, now, start } = state;
+  const net = (now?.net ?? 0) - start.net;
+  if (final === null) {
+    return slopeRate(state, plan);
+  }
+  const caught = final.grams - tare.grams;
+  const weighing = differenceDoubt(tare, final, zeroDriftGramsPerMinute);
+  if (net <= 0 || !(caught > Math.max(plan.seed.seedMassGrams, 2 * weighing.standard))) {
+    return null;
+  }
+  const count = turns(net / stand.pulsesPerTurn);
+  const parts = catchBudget(geometryOf(plan), geometryDoubtsOf(plan), {
+    caught: grams(caught),
+    weighing,
+    scaleSlope: scaleSlopeDoubt,
+    turns: count,
+    turnsDoubt: pulsePositionDoubt / stand.pulsesPerTurn,
+    seedMass: grams(plan.seed.seedMassGrams),
+    repeatability: plan.seed.repeatability,
+  });
+  return stated(rateFromCatch(geometryOf(plan), count, grams(caught)), parts);
+}
+
+/** A rate whose doubt is larger than this share of it says nothing yet. */
+const largestShownDoubt = 0.5;
+
+function slopeRate(state: RunState, plan: RunPlan) {
+  const slope = slopeEstimate(state.rate, rateKnowledgeOf(plan, state.tare!));
+  if (slope === null || Math.hypot(slope.weighing, slope.seeds) > largestShownDoubt * slope.gramsPerTurn) {
+    return null;
+  }
+  const parts = slopeBudget(geometryOf(plan), geometryDoubtsOf(plan), {
+    ...slope,
+    scaleSlope: scaleSlopeDoubt,
+    repeatability: plan.seed.repeatability,
+  });
+  return stated(rateFromSlope(geometryOf(plan), grams(slope.gramsPerTurn)), parts);
+}
+
+function stated(rate: number, parts: DomainPart[]): { rate: RateFigure; budget: BudgetPart[] } {
+  return {
+    rate: rateInterval(gramsPerSquareMetre(rate), parts),
+    budget: parts.map(({ part, relative, common }) => ({ part, relative, common })),
+  };
+}

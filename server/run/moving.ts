@@ -1,0 +1,84 @@
+import { addToRate } from '../domain/rate.ts';
+import { turnsBetweenPulses } from '../domain/speed.ts';
+import { emptyWindow, isSettled, weigh } from '../domain/weighing.ts';
+import type { EndReason } from '../link/readings.ts';
+import { onsetSeconds, settlePatienceSeconds, stopAgainSeconds, wheelPatienceSeconds } from './limits.ts';
+import { rateKnowledgeOf, weighingWishOf } from './plan.ts';
+import { finish, type Live, type Moment, type RunState, type Step, secondsSince, stay } from './state.ts';
+import { weighedOn, wheelStands } from './still.ts';
+import type { RunOutcome } from './types.ts';
+
+/** The wheel turns, then coasts, and the catch comes to rest. */
+
+/** The first reading of a board that has gone. `before`: the last moment before it went; the wheel's start is counted from there. */
+export function beginTurning(state: Live, before: Moment): Step {
+  const start = { micros: before.micros, net: before.net, backward: before.backward };
+  return turningReading({ ...state, phase: 'turning', start, startAskedMicros: null, window: emptyWindow });
+}
+
+export function turningReading(state: Live): Step {
+  const { now } = state;
+  if (now.state === 'idle' || now.state === 'armed') {
+    return finish(state, 'board-reset', '-');
+  }
+  const next = estimated(moved(state));
+  if (now.state !== 'turning') {
+    return stay({ ...next, phase: 'settling', sinceMicros: now.micros, window: emptyWindow });
+  }
+  if (state.stopAskedMicros !== null && secondsSince(state, state.stopAskedMicros) >= stopAgainSeconds) {
+    return { state: { ...next, stopAskedMicros: now.micros }, effects: [{ type: 'send', command: 'stop' }] };
+  }
+  return stay(next);
+}
+
+/** Notes when the wheel first moved. */
+function moved(state: Live): Live {
+  const first = state.movedMicros === null && state.now.net !== state.start!.net;
+  return first ? { ...state, movedMicros: state.now.micros } : state;
+}
+
+/** The rate as it forms, from readings in which seed arrives evenly. */
+function estimated(state: Live): RunState {
+  const { now, plan, stand, tare, start, movedMicros } = state;
+  if (movedMicros === null || now.grams === null || tare === null) {
+    return state;
+  }
+  if (now.micros - movedMicros < onsetSeconds * 1e6) {
+    return state;
+  }
+  const age = now.ageMicros === null ? null : now.ageMicros / 1e6;
+  const turns = turnsBetweenPulses(state.speed, now.net - start!.net, age, stand!.pulsesPerTurn);
+  const knowledge = rateKnowledgeOf(plan!, tare);
+  return { ...state, rate: addToRate(state.rate, knowledge, now.micros, turns, now.grams - tare.grams) };
+}
+
+export function settlingReading(state: Live): Step {
+  const next = weighedOn(state);
+  if (!wheelStands(state)) {
+    const tired = secondsSince(state, state.sinceMicros) > wheelPatienceSeconds;
+    return tired ? finish({ ...next, restless: true }, outcomeOf(state.now)) : stay(next);
+  }
+  const weighing = next.window.open?.readings === 1 ? weigh(next.window) : null;
+  if (weighing !== null && isSettled(next.window, weighing, weighingWishOf(state.plan!))) {
+    return finish({ ...next, final: weighing, restless: state.restless }, outcomeOf(state.now));
+  }
+  // Patience runs from when the wheel came to stand: until then the window is empty and starts anew.
+  const standing = state.stoodMicros ?? state.now.micros;
+  if (secondsSince(state, standing) > settlePatienceSeconds) {
+    return finish({ ...next, final: weigh(next.window), restless: true }, outcomeOf(state.now));
+  }
+  return stay({ ...next, stoodMicros: standing });
+}
+
+const outcomes: Partial<Record<EndReason, RunOutcome>> = {
+  preset: 'complete',
+  button: 'stop-button',
+  silent: 'host-silent',
+  reverse: 'reversed',
+  stalled: 'stalled',
+};
+
+/** How the board says that the turning ended. */
+function outcomeOf(now: Moment): RunOutcome {
+  return now.state === 'done' ? 'complete' : (outcomes[now.why] ?? 'stopped');
+}

@@ -1,0 +1,180 @@
+import { DomainError } from '../domain/error.ts';
+import { addToSpeed } from '../domain/speed.ts';
+import { emptyWindow } from '../domain/weighing.ts';
+import { hasFlag } from './flags.ts';
+import { silencePatienceSeconds } from './limits.ts';
+import { withReading } from './moment.ts';
+import { settlingReading, turningReading } from './moving.ts';
+import { checkPlan, presetPulsesOf } from './plan.ts';
+import { standingReading } from './standing.ts';
+import { finish, initialRun, type RunState, type Step, stay } from './state.ts';
+import type { RunEffect, RunInput, RunPhase } from './types.ts';
+
+export { figures, tracePoint } from './figures.ts';
+export { initialRun, type RunState, type Step } from './state.ts';
+
+const stop: RunEffect = { type: 'send', command: 'stop' };
+const standing: ReadonlySet<RunPhase> = new Set(['taring', 'ready']);
+const underWay: ReadonlySet<RunPhase> = new Set(['taring', 'ready', 'turning', 'settling']);
+
+/**
+ * The run after one more input, and what the shell is to do. Pure; takes any input in any phase; never throws. A finished run stays
+ * as it is until `begin`. The same inputs from `initialRun()` on give the same state to the last digit.
+ */
+export function reduce(state: RunState, input: RunInput): Step {
+  if (input.type === 'begin') {
+    return underWay.has(state.phase) ? stay(state) : begun(input);
+  }
+  if (input.type === 'command' && input.command === 'stop') {
+    return stopPressed(state);
+  }
+  if (!underWay.has(state.phase)) {
+    return stay(state);
+  }
+  switch (input.type) {
+    case 'reading':
+      return read(state, input.reading);
+    case 'armed':
+      return armed(state, input.key);
+    case 'refused':
+      return refused(state, input.command, input.word);
+    case 'command':
+      return input.command === 'start' ? startPressed(state) : finish(state, 'aborted', '', [stop]);
+    case 'link-lost':
+      return stay({ ...calledOff(state), linkDown: true });
+    case 'link-back':
+      return stay({ ...calledOff(state), linkDown: false });
+    case 'board-reset':
+      return finish(state, 'board-reset', input.reset);
+    case 'gap':
+      return stay({ ...state, lostLines: state.lostLines + Math.max(0, Math.trunc(input.lines) || 0) });
+    case 'clock':
+      return ticked(state, input.seconds);
+    case 'interrupted':
+      return finish(state, 'interrupted');
+    default:
+      return stay(state);
+  }
+}
+
+function begun({ plan, stand }: Extract<RunInput, { type: 'begin' }>): Step {
+  const fresh: RunState = { ...initialRun(), phase: 'taring', plan, stand };
+  try {
+    checkPlan(plan, stand);
+  } catch (error) {
+    const sentence = error instanceof DomainError ? error.message : 'The plan cannot be read.';
+    return finish({ ...initialRun(), plan: null, stand: null }, 'refused', sentence);
+  }
+  const state = { ...fresh, presetPulses: presetPulsesOf(plan, stand), armTries: 1 };
+  return { state, effects: [arm(state)] };
+}
+
+function arm(state: RunState): RunEffect {
+  return { type: 'send', command: 'arm', mode: state.plan!.mode, pulses: state.presetPulses };
+}
+
+function read(state: RunState, reading: Extract<RunInput, { type: 'reading' }>['reading']): Step {
+  const taken = withReading(state, reading);
+  if (taken === null) {
+    return stay(state);
+  }
+  const { now } = taken;
+  const age = now.ageMicros === null ? null : now.ageMicros / 1e6;
+  const next = { ...taken, speed: addToSpeed(state.speed, now.micros / 1e6, now.net, age) };
+  switch (state.phase) {
+    case 'turning':
+      return turningReading(next);
+    case 'settling':
+      return settlingReading(next);
+    default:
+      return standingReading(next, state.now);
+  }
+}
+
+function armed(state: RunState, key: string): Step {
+  if (!standing.has(state.phase)) {
+    return stay(state);
+  }
+  const next = { ...state, armKey: key, armAnswered: true };
+  return state.startAskedMicros !== null && !state.goSent ? go(next, key) : stay(next);
+}
+
+function go(state: RunState, key: string): Step {
+  return { state: { ...state, goSent: true }, effects: [{ type: 'send', command: 'go', key }] };
+}
+
+/** Times that an arming or a start is tried before a refusal counts. */
+const mostTries = 2;
+
+function refused(state: RunState, command: 'arm' | 'go' | 'stop', word: string): Step {
+  if (!standing.has(state.phase) || command === 'stop') {
+    return stay(state);
+  }
+  if (command === 'arm') {
+    const again = word === 'state' && state.armTries < mostTries;
+    return again ? rearmed(state, [stop]) : finish(state, 'refused', word);
+  }
+  if (state.startAskedMicros === null) {
+    return stay(state);
+  }
+  // The arming has run out between the last reading and `go`.
+  const again = (word === 'key' || word === 'state') && state.startTries < mostTries;
+  return again ? rearmed({ ...state, goSent: false }, []) : finish(state, 'refused', word, [stop]);
+}
+
+function rearmed(state: RunState, first: RunEffect[]): Step {
+  const next = { ...state, armKey: null, armTries: state.armTries + 1, startTries: state.startTries + 1 };
+  return { state: next, effects: [...first, arm(next)] };
+}
+
+function startPressed(state: RunState): Step {
+  const { now, armKey } = state;
+  const stopOpen = hasFlag(state, 'stopOpen');
+  if (
+    state.phase !== 'ready' ||
+    state.startAskedMicros !== null ||
+    now === null ||
+    stopOpen ||
+    state.linkDown
+  ) {
+    return stay(state);
+  }
+  const next = {
+    ...state,
+    startAskedMicros: now.micros,
+    stopAskedMicros: null,
+    goSent: false,
+    startTries: 0,
+    note: '',
+  };
+  return armKey === null ? rearmed(next, []) : go(next, armKey);
+}
+
+/** Stop always reaches the board, whatever the run is at. */
+function stopPressed(state: RunState): Step {
+  if (standing.has(state.phase)) {
+    return state.goSent ? stopping(state) : finish(state, 'stopped', '', [stop]);
+  }
+  return state.phase === 'turning' ? stopping(state) : { state, effects: [stop] };
+}
+
+function stopping(state: RunState): Step {
+  return { state: { ...state, stopAskedMicros: state.now?.micros ?? 0 }, effects: [stop] };
+}
+
+/** No start is carried over a lost link, and no tare either. A `go` that is on its way is waited for: the wheel may be turning. */
+function calledOff(state: RunState): RunState {
+  if (!standing.has(state.phase) || state.goSent) {
+    return state;
+  }
+  return { ...state, startAskedMicros: null, armKey: null, phase: 'taring', tare: null, window: emptyWindow };
+}
+
+function ticked(state: RunState, seconds: number): Step {
+  if (!Number.isFinite(seconds)) {
+    return stay(state);
+  }
+  const heard = state.heardSeconds ?? seconds;
+  const next = { ...state, clockSeconds: seconds, heardSeconds: heard };
+  return seconds - heard > silencePatienceSeconds ? finish(next, 'link-lost') : stay(next);
+}
