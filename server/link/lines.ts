@@ -9,11 +9,15 @@ const carriageReturn = 0x0d;
  * with any other byte in it, is dropped whole and counted by its reason.
  */
 export class LineAssembler {
-  /** Lines dropped since the start: longer than 160 characters, or with a byte outside 0x20 to 0x7E. */
-  readonly dropped = { long: 0, notAscii: 0 };
+  readonly #dropped: { long: number; notAscii: number };
   readonly #line = Buffer.alloc(longestBoardLine + 1);
   #length = 0;
   #fault: 'long' | 'notAscii' | null = null;
+
+  /** @param dropped where dropped lines are counted: longer than 160 characters, or with a byte outside 0x20 to 0x7E. */
+  constructor(dropped = { long: 0, notAscii: 0 }) {
+    this.#dropped = dropped;
+  }
 
   /** Takes the next bytes and calls `deliver` with each line they complete, without its line end. Empty lines are passed over. */
   push(bytes: Uint8Array, deliver: (line: string) => void): void {
@@ -40,7 +44,7 @@ export class LineAssembler {
     // A carriage return anywhere but before the line feed is a foreign byte like any other.
     const inner = this.#line.indexOf(carriageReturn);
     if (fault === null && inner >= 0 && inner < length) fault = 'notAscii';
-    if (fault !== null) this.dropped[fault]++;
+    if (fault !== null) this.#dropped[fault]++;
     else if (length > 0) deliver(this.#line.toString('latin1', 0, length));
   }
 }
