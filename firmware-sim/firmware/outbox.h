@@ -1,0 +1,34 @@
+/*
+ * Lines on their way out. What must not be lost waits here for room in the transmit ring; nothing ever waits for it.
+ */
+#ifndef OUTBOX_H
+#define OUTBOX_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#include "lines.h"
+
+/* Each asks for lines to be sent as soon as there is room. */
+void outbox_identity(void);
+void outbox_health(void);
+void outbox_settings(void);
+void outbox_event(const struct event *event);
+/* One answer at a time: see outbox_busy. It follows what was asked for before it. */
+void outbox_answer(uint16_t tag, enum answer answer);
+void outbox_answer_key(uint16_t tag, uint32_t key);
+void outbox_answer_help(uint16_t tag);
+
+/* True while an answer, or what it waits for, is still to be sent. */
+bool outbox_busy(void);
+
+/* Sends a reading at once, or drops it, counts it and marks the next one. */
+void outbox_reading(struct reading *reading);
+
+/* To be called once a pass with the milliseconds gone by: sends what there is room for. */
+void outbox_task(uint8_t elapsed_ms);
+
+/* Readings dropped, modulo 2^16. */
+uint16_t outbox_lost(void);
+
+#endif
