@@ -1,0 +1,134 @@
+import type { Clock } from '../clock.ts';
+import { RecordsError } from '../records/errors.ts';
+import type { JournalEntry, NewRun, Records, RunEnd } from '../records/types.ts';
+
+/** Entries wait no longer than this before they are put on disk. */
+const batchMillis = 200;
+/** After a failed write, the next try. */
+const againMillis = 1000;
+/** Entries held while the disk cannot be written, some 50 minutes of readings; beyond it the rest of the run is not kept. */
+const greatestBacklog = 250_000;
+
+const overflow =
+  'The records could not be written for so long that the rest of this run is not kept. What is shown is right.';
+
+/**
+ * Puts one run on record while it goes on: its beginning, its journal in batches, its end only after all of these. While the disk cannot be
+ * written it keeps what it has and tries again; the run itself never waits for it.
+ */
+export class JournalWriter {
+  readonly runId: string;
+  readonly #records: Records;
+  readonly #clock: Clock;
+  readonly #run: NewRun;
+  readonly #beganAt: number;
+  readonly #onTrouble: () => void;
+  #begun = false;
+  #pending: JournalEntry[] = [];
+  #noted = 0;
+  #end: Omit<RunEnd, 'entries'> | null = null;
+  #closed = false;
+  #givenUp = false;
+  #trouble: string | null = null;
+  #writing: Promise<void> | null = null;
+  #cancelTimer: (() => void) | null = null;
+
+  /** `onTrouble` is called whenever `trouble` changes. */
+  constructor(records: Records, run: NewRun, clock: Clock, onTrouble: () => void) {
+    this.runId = run.id;
+    this.#records = records;
+    this.#clock = clock;
+    this.#run = run;
+    this.#beganAt = clock.now();
+    this.#onTrouble = onTrouble;
+  }
+
+  /** Why the run is not on disk as far as it should be, as a sentence; null while all is well. */
+  get trouble(): string | null {
+    return this.#trouble;
+  }
+
+  /** True once the run and its end are on disk. */
+  get closed(): boolean {
+    return this.#closed;
+  }
+
+  note(kind: JournalEntry['kind'], text: string): void {
+    if (this.#givenUp) return;
+    if (this.#pending.length >= greatestBacklog) {
+      this.#giveUp();
+      return;
+    }
+    const hostMillis = this.#clock.now() - this.#beganAt;
+    this.#pending.push({ position: this.#noted++, hostMillis, kind, text });
+    this.#writeIn(batchMillis);
+  }
+
+  /** The run is over; resolves when this is on disk or could not be put there for now (see `trouble`). */
+  async close(end: Omit<RunEnd, 'entries'>): Promise<void> {
+    this.#end = end;
+    await this.flush();
+  }
+
+  /** Puts what there is on disk now, as far as it goes. */
+  async flush(): Promise<void> {
+    while (this.#writing !== null) await this.#writing;
+    await this.#write();
+  }
+
+  /** Ends all further tries. What is not on disk by now is lost; the run is then found without an end at the next start. */
+  abandon(): void {
+    this.#givenUp = true;
+    this.#cancelTimer?.();
+    this.#cancelTimer = null;
+  }
+
+  #writeIn(milliseconds: number): void {
+    if (this.#cancelTimer !== null || this.#writing !== null) return;
+    this.#cancelTimer = this.#clock.after(milliseconds, () => void this.#write());
+  }
+
+  #write(): Promise<void> {
+    this.#cancelTimer?.();
+    this.#cancelTimer = null;
+    this.#writing ??= this.#writeAll().finally(() => {
+      this.#writing = null;
+      if (this.#trouble !== null) this.#writeIn(againMillis);
+      else if (this.#pending.length > 0) this.#writeIn(batchMillis);
+    });
+    return this.#writing;
+  }
+
+  /** Never rejects: a failure becomes `trouble`. */
+  async #writeAll(): Promise<void> {
+    if (this.#givenUp || this.#closed) return;
+    try {
+      if (!this.#begun) await this.#records.begin(this.#run);
+      this.#begun = true;
+      const batch = this.#pending;
+      if (batch.length > 0) await this.#records.append(this.runId, batch);
+      this.#pending = this.#pending.slice(batch.length);
+      if (this.#end !== null && this.#pending.length === 0) await this.#close(this.#end);
+      this.#setTrouble(null);
+    } catch (error) {
+      this.#setTrouble(error instanceof RecordsError ? error.message : String(error));
+    }
+  }
+
+  async #close(end: Omit<RunEnd, 'entries'>): Promise<void> {
+    await this.#records.close(this.runId, { ...end, entries: this.#noted });
+    this.#closed = true;
+  }
+
+  #giveUp(): void {
+    this.abandon();
+    this.#pending = [];
+    this.#setTrouble(overflow);
+  }
+
+  #setTrouble(sentence: string | null): void {
+    if (sentence === this.#trouble) return;
+    this.#trouble = sentence;
+    this.#onTrouble();
+  }
+}

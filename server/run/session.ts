@@ -1,0 +1,285 @@
+import { v7 as newId } from 'uuid';
+import type { Clock } from '../clock.ts';
+import type { LinkView, Plan, PortsAnswer, RunView } from '../http/messages.ts';
+import { Link, type LinkOptions } from '../link/link.ts';
+import type { ChartPoint, Records } from '../records/types.ts';
+import { figures } from './figures.ts';
+import { hasFlag } from './flags.ts';
+import { InputReader } from './session-inputs.ts';
+import { notConfirmed, notReached, refusalWord, refuse } from './session-refusals.ts';
+import { SessionRun } from './session-run.ts';
+import type { Outcome, SessionFace, SessionListener, SessionView } from './session-types.ts';
+import { initialRun } from './state.ts';
+import type { RunEffect, StandFacts } from './types.ts';
+
+/** Milliseconds that a request waits for what the board makes of it. */
+const patience = { arm: 6000, start: 4000, stop: 1500 };
+
+/** Runs kept in memory alone while the disk cannot be written. */
+const mostUnsaved = 5;
+
+export interface SessionOptions {
+  clock: Clock;
+  link: Pick<LinkOptions, 'createPort' | 'listPorts' | 'path' | 'random'>;
+  records: Records;
+  demo: boolean;
+  /** The plan for the next run, to begin with. */
+  plan: Plan;
+}
+
+/** The job in hand: one stand, one plan, one run at a time. Ties the link, the run and the records together. */
+export class Session implements SessionFace {
+  readonly demo: boolean;
+  readonly startId = newId();
+  readonly #options: SessionOptions;
+  readonly #link: Link;
+  readonly #reader = new InputReader();
+  readonly #listeners = new Set<SessionListener>();
+  readonly #watches = new Set<() => void>();
+  #plan: Plan;
+  #planTrouble: string | null = null;
+  #run: SessionRun | null = null;
+  /** Earlier runs that could not be put on record yet. */
+  #unsaved: SessionRun[] = [];
+  #linkUp = false;
+  #starting = false;
+
+  constructor(options: SessionOptions) {
+    this.#options = options;
+    this.demo = options.demo;
+    this.#plan = options.plan;
+    this.#link = new Link({
+      ...options.link,
+      clock: options.clock,
+      onLine: (_line, text) => this.#heard(text),
+      onStatus: (view) => this.#linkChanged(view),
+    });
+  }
+
+  /** Begins to look for the stand. */
+  open(): void {
+    this.#link.start();
+  }
+
+  /** Stops the wheel, ends what is under way, lets go of the port. The records stay open: they are not the session's. */
+  async shut(): Promise<void> {
+    const stopped = this.#link.stopNow();
+    this.#run?.enter({ type: 'interrupted' });
+    await Promise.race([stopped, this.#wait(500)]);
+    await this.#run?.closed();
+    await Promise.all([...this.#unsaved, this.#run].map((run) => run?.letGo()));
+    await this.#link.stop();
+  }
+
+  view(): SessionView {
+    return { link: this.#link.view(), plan: this.#plan, run: this.#runView() };
+  }
+
+  trace(): ChartPoint[] {
+    return this.#run?.trace() ?? [];
+  }
+
+  troubles(): string[] {
+    const runs = [...this.#unsaved, this.#run].map((run) => run?.trouble ?? null);
+    return [...new Set([this.#planTrouble, ...runs])].filter((trouble) => trouble !== null);
+  }
+
+  listen(listener: SessionListener): () => void {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  /** Changes the plan for the next run. Where it cannot be put on disk it holds until the service ends, and `troubles` says so. */
+  async keepPlan(plan: Plan): Promise<Outcome<Plan>> {
+    this.#plan = plan;
+    for (const listener of this.#listeners) listener.planned();
+    try {
+      await this.#options.records.keepSetting('plan', plan);
+      this.#planTrouble = null;
+    } catch (error) {
+      this.#planTrouble = `The plan will be forgotten when Catchbench ends. ${(error as Error).message}`;
+    }
+    return { ok: true, value: plan };
+  }
+
+  async ports(): Promise<PortsAnswer> {
+    return { ports: await this.#options.link.listPorts() };
+  }
+
+  async choosePort(path: string | null): Promise<Outcome<LinkView>> {
+    if (this.#run?.underWay) {
+      return refuse('run-under-way', 'A run is under way on this port. Stop it or throw it away first.');
+    }
+    this.#link.choose(path);
+    return { ok: true, value: this.#link.view() };
+  }
+
+  async arm(): Promise<Outcome<RunView>> {
+    if (this.#run?.underWay) {
+      return refuse('run-under-way', 'A run is under way already. Stop it or throw it away first.');
+    }
+    const stand = this.#standNow();
+    if (!stand.ok) return stand;
+    const run = this.#begin(stand.value);
+    await this.#until(() => run.state.phase !== 'taring' || run.state.outcome !== null, patience.arm);
+    await run.closed();
+    return run.state.outcome === 'refused'
+      ? refuse('refused', run.view().figures.sentence)
+      : { ok: true, value: run.view() };
+  }
+
+  async start(): Promise<Outcome<RunView>> {
+    if (!this.#linkUp)
+      return refuse('disconnected', `The wheel was not started. ${this.#link.view().sentence}`);
+    const run = this.#run;
+    const why = this.#whyNotStart(run);
+    if (why !== null || run === null) return why ?? refuse('not-ready', 'Nothing is armed.');
+    this.#starting = true;
+    run.enter({ type: 'command', command: 'start' });
+    await this.#until(() => run.state.startAskedMicros === null, patience.start);
+    this.#starting = false;
+    await run.closed();
+    const view = run.view();
+    const { phase, outcome, sentence } = view.figures;
+    if (outcome === 'refused') return refuse('refused', sentence);
+    return phase === 'taring' || phase === 'ready'
+      ? refuse('not-confirmed', sentence)
+      : { ok: true, value: view };
+  }
+
+  async stop(): Promise<Outcome<RunView>> {
+    const sent = this.#link.stopNow();
+    const run = this.#run?.underWay ? this.#run : null;
+    run?.enter({ type: 'command', command: 'stop' });
+    return this.#confirmStop(sent, run);
+  }
+
+  async abort(): Promise<Outcome<RunView>> {
+    const sent = this.#link.stopNow();
+    const run = this.#run?.underWay ? this.#run : null;
+    if (run === null) return refuse('no-run', 'There is no run under way that could be thrown away.');
+    run.enter({ type: 'command', command: 'abort' });
+    return this.#confirmStop(sent, run);
+  }
+
+  /** Waits for the board's word that it has stopped. With nothing under way there is nothing to wait for. */
+  async #confirmStop(sent: ReturnType<Link['stopNow']>, run: SessionRun | null): Promise<Outcome<RunView>> {
+    if (run === null) return { ok: true, value: this.#runView() };
+    const result = await Promise.race([sent, this.#wait(patience.stop)]);
+    if (result === undefined || (!result.ok && result.failure !== 'not-connected')) {
+      return refuse('not-confirmed', notConfirmed);
+    }
+    if (!result.ok) return refuse('disconnected', notReached);
+    await this.#until(() => run.state.phase !== 'turning', patience.stop);
+    await run.closed();
+    return run.state.phase === 'turning'
+      ? refuse('not-confirmed', notConfirmed)
+      : { ok: true, value: run.view() };
+  }
+
+  #whyNotStart(run: SessionRun | null): Outcome<never> | null {
+    if (run === null || !run.underWay) return refuse('not-ready', 'Nothing is armed: press Arm first.');
+    const { state } = run;
+    if (this.#starting) return refuse('two-at-once', 'Start was pressed already; waiting for the stand.');
+    if (state.phase === 'taring') return refuse('not-ready', run.view().figures.sentence);
+    if (state.phase !== 'ready') return refuse('run-under-way', 'This run has been started already.');
+    return hasFlag(state, 'stopOpen') ? refuse('refused', run.view().figures.sentence) : null;
+  }
+
+  /** The stand as a run must know it, or why none can be armed. */
+  #standNow(): Outcome<StandFacts> {
+    const { board, sentence } = this.#link.view();
+    if (board === null) return refuse('disconnected', `Nothing was armed. ${sentence}`);
+    if (board.settings !== 'ok') return refuse('stand-not-ready', sentence);
+    const value = this.#link.standFacts();
+    return value === null
+      ? refuse('stand-not-ready', 'The settings of the stand are still being read. Try again in a moment.')
+      : { ok: true, value };
+  }
+
+  #begin(stand: StandFacts): SessionRun {
+    const { clock, records, demo } = this.#options;
+    const plan = structuredClone(this.#plan);
+    const startedAt = new Date().toISOString();
+    const run = new SessionRun(
+      { id: newId(), startedAt, demo, plan, stand },
+      {
+        clock,
+        records,
+        send: (effect) => void this.#send(run, effect),
+        changed: (point) => this.#changed(run, point),
+      },
+    );
+    this.#setAside(this.#run);
+    this.#run = run;
+    run.enter({ type: 'begin', plan, stand, reader: this.#reader.state() });
+    for (const listener of this.#listeners) listener.began();
+    return run;
+  }
+
+  /** The run before goes on trying to reach the disk, but not so many of them that memory runs out. */
+  #setAside(run: SessionRun | null): void {
+    this.#unsaved = this.#unsaved.filter((earlier) => earlier.trouble !== null);
+    if (run?.trouble) this.#unsaved.push(run);
+    if (this.#unsaved.length > mostUnsaved) void this.#unsaved.shift()?.letGo();
+  }
+
+  async #send(run: SessionRun, effect: Extract<RunEffect, { type: 'send' }>): Promise<void> {
+    const { type: _, ...command } = effect;
+    const result = await this.#link.send(command);
+    if (effect.command === 'arm' && result.ok) run.enter({ type: 'armed', key: result.word });
+    const word = refusalWord(effect.command, result);
+    if (word !== null) run.enter({ type: 'refused', command: effect.command, word });
+  }
+
+  #heard(text: string): void {
+    this.#run?.noteLine(text);
+    for (const input of this.#reader.line(text)) this.#run?.apply(input);
+  }
+
+  #linkChanged(view: LinkView): void {
+    const up = view.board !== null;
+    if (this.#linkUp && !up) {
+      this.#reader.disconnected();
+      this.#run?.enter({ type: 'link-lost' });
+    }
+    this.#linkUp = up;
+    this.#tell(null);
+  }
+
+  #changed(run: SessionRun, point: ChartPoint | null): void {
+    for (const look of this.#watches) look();
+    if (run === this.#run) this.#tell(point);
+  }
+
+  #tell(point: ChartPoint | null): void {
+    for (const listener of this.#listeners) listener.changed(point);
+  }
+
+  #runView(): RunView {
+    return this.#run?.view() ?? { id: null, plan: this.#plan, figures: figures(initialRun()) };
+  }
+
+  /** Resolves once `done` holds, looked at after every input, or when `milliseconds` have passed. */
+  #until(done: () => boolean, milliseconds: number): Promise<void> {
+    if (done()) return Promise.resolve();
+    return new Promise((resolve) => {
+      const end = () => {
+        cancel();
+        this.#watches.delete(look);
+        resolve();
+      };
+      const look = () => {
+        if (done()) end();
+      };
+      const cancel = this.#options.clock.after(milliseconds, end);
+      this.#watches.add(look);
+    });
+  }
+
+  #wait(milliseconds: number): Promise<undefined> {
+    return new Promise((resolve) => {
+      this.#options.clock.after(milliseconds, () => resolve(undefined));
+    });
+  }
+}
