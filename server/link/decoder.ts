@@ -21,7 +21,7 @@ export interface DecoderState {
   sequence: number;
   /** Unwrapped totals of the last reading taken in this boot. */
   totals: Totals | null;
-  /** Lines were missed for an unknown time, so that the next reading may be any distance on. */
+  /** An identity has just come, perhaps after a gap of unknown length: the next reading may be any distance on. */
   afterGap: boolean;
 }
 
@@ -97,12 +97,9 @@ export class LineDecoder {
       ? stepsForward(state.sequence, identity.sequence, sequenceModulus)
       : identity.sequence + 1;
     state.board = { name, boot };
-    state.afterGap ||= !state.introduced;
     state.introduced = true;
-    if (!same) {
-      state.totals = null;
-      state.afterGap = false;
-    }
+    state.afterGap = same;
+    if (!same) state.totals = null;
     if (first) state.sequence = identity.sequence - 1;
     return first
       ? this.#accept(identity, 1, false)
