@@ -1,4 +1,4 @@
-import { type BoardState, type EndReason, type Reading, readingFlags } from '../server/link/readings.ts';
+import type { BoardState, EndReason, Reading } from '../server/link/readings.ts';
 import { PulseCounter } from './pulse-counter.ts';
 import type { WheelEdge, World } from './world.ts';
 
@@ -17,6 +17,11 @@ export interface IdealAnswer {
   word: string;
 }
 
+/** Bits of a reading's flags. */
+const MOTOR_ON = 0x01;
+const LAMP_ON = 0x02;
+const STOP_OPEN = 0x04;
+const CONVERTER_FAULT = 0x10;
 const PULSES_MOST = 16_777_215;
 const ARMED_LIMIT_SECONDS = 30;
 const STALLED_SECONDS = 3;
@@ -138,10 +143,10 @@ export class IdealBoard {
 
   private flags(converterFault: boolean): number {
     return (
-      (this.motorOn() ? readingFlags.motorOn : 0) |
-      (this.lampOn() ? readingFlags.lampOn : 0) |
-      (this.world.stopOpen() ? readingFlags.stopOpen : 0) |
-      (converterFault ? readingFlags.converterFault : 0)
+      (this.motorOn() ? MOTOR_ON : 0) |
+      (this.lampOn() ? LAMP_ON : 0) |
+      (this.world.stopOpen() ? STOP_OPEN : 0) |
+      (converterFault ? CONVERTER_FAULT : 0)
     );
   }
 

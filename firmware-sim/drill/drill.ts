@@ -52,7 +52,7 @@ export interface Drill extends World {
 class Station {
   readonly outlet: MeterOutlet;
   readonly converter: CellConverter;
-  readonly caught: { seeds: number; grams: number }[];
+  private readonly caught: { seeds: number; grams: number }[];
   meteredGrams = 0;
   /** What its rows deliver relative to the drill's mean row. */
   readonly rowsFactor: number;
@@ -73,8 +73,14 @@ class Station {
     });
   }
 
-  get caughtGrams(): number {
-    return this.bag.caughtGrams;
+  /** What lies in the bag at `seconds`, by species. Asking changes nothing. */
+  caughtBy(seconds: number): { seeds: number; grams: number }[] {
+    const caught = this.caught.map((count) => ({ ...count }));
+    for (const seed of this.tube.dueBy(seconds)) {
+      caught[seed.species]!.seeds++;
+      caught[seed.species]!.grams += seed.grams;
+    }
+    return caught;
   }
 
   /** Lets everything land that reaches the bag by `seconds`. */
@@ -210,11 +216,12 @@ class ImaginedDrill implements Drill {
       turns: () => this.motion.turnsAt(this.seconds) - this.startTurns,
       turnsPerMinute: () => 60 * this.motion.speedAt(this.seconds),
       gramsMetered: (cell) => sum((s) => s.meteredGrams, cell),
-      gramsCaught: (cell) => sum((s) => s.caughtGrams, cell),
+      gramsCaught: (cell) =>
+        sum((s) => s.caughtBy(this.seconds).reduce((all, { grams }) => all + grams, 0), cell),
       seedsCaught: () =>
         mix.map((_, i) => ({
-          seeds: sum((s) => s.caught[i]!.seeds),
-          grams: sum((s) => s.caught[i]!.grams),
+          seeds: sum((s) => s.caughtBy(this.seconds)[i]!.seeds),
+          grams: sum((s) => s.caughtBy(this.seconds)[i]!.grams),
         })),
     };
   }

@@ -37,6 +37,13 @@ export class Tube {
     return this.landings[this.head] ?? Number.POSITIVE_INFINITY;
   }
 
+  /** Seeds that will have landed by `seconds`, left where they are. */
+  dueBy(seconds: number): Seed[] {
+    let end = this.head;
+    while (end < this.landings.length && this.landings[end]! <= seconds) end++;
+    return this.seeds.slice(this.head, end);
+  }
+
   /** Takes out the seed that lands next. */
   take(): Seed {
     const seed = this.seeds[this.head]!;

@@ -81,7 +81,8 @@ export class PulseSensor {
       return;
     }
     // Chatter of the change before is over once the next change comes.
-    this.waiting = this.waiting.filter((other) => other.line === 'b' || other.seconds <= seconds);
+    while (this.waiting.length > 0 && this.waiting[this.waiting.length - 1]!.seconds > seconds)
+      this.waiting.pop();
     this.note({ seconds, line, level });
     this.bounce(seconds, level);
   }
