@@ -103,7 +103,7 @@ void line_event(struct line *line, uint16_t sequence, const struct event *event)
 void line_health(struct line *line, uint16_t sequence, const struct health *health)
 {
     begin(line, 'S', sequence);
-    put_named(line, FLASH_TEXT(" up="), health->up_s);
+    put_named(line, FLASH_TEXT(" up="), health->up_s < UP_LIMIT_S ? health->up_s : UP_LIMIT_S);
     put_named(line, FLASH_TEXT(" loop="), health->loop_mean_us);
     put_named(line, FLASH_TEXT(" worst="), health->loop_worst_us);
     put_named(line, FLASH_TEXT(" rxlost="), health->rx_lost);

@@ -46,6 +46,7 @@ enum answer {
 #define READING_DROPPED 0x40
 
 #define AGE_LIMIT_US 9999999UL
+#define UP_LIMIT_S 9999999UL /* keeps the longest line within its limit */
 
 /* Bits of a reset cause, as in the chip's MCUSR. */
 #define RESET_POWER 0x01

@@ -25,7 +25,7 @@ static void pass(uint8_t elapsed_ms)
     dispatch_task();
     readings_task(elapsed_ms);
     lamp_task(elapsed_ms);
-    outbox_task(elapsed_ms);
+    outbox_task();
 }
 
 int main(void)

@@ -7,14 +7,10 @@
 #include "store.h"
 
 /*
- * Every line asks for room for the longest, so a short one never slips past a long one for ever. Settings come in a bunch:
- * they ask for a nearly empty ring, so that a reading finds room between them.
+ * Every line asks for room for the longest, so a short one never slips past a long one for ever; and readings take turns with
+ * all else, so that neither can starve the other.
  */
 #define ROOM_NEEDED LINE_BUFFER
-#define ROOM_FOR_SETTING 230
-
-/* After this long the readings step back until the waiting line has gone out. */
-#define OVERDUE_MS 50
 
 #define EVENTS 4 /* power of two */
 
@@ -24,8 +20,9 @@ static struct line line;
 static uint16_t sequence;
 static uint16_t lost;
 static bool dropped; /* a reading since the last one sent */
-static uint8_t waiting_ms;
 
+static struct reading reading;
+static bool reading_wanted, readings_turn;
 static bool identity_wanted, health_wanted;
 static uint8_t setting_next = SETTINGS_KEYS;
 static enum answer_form form;
@@ -111,57 +108,58 @@ static void send_event(void)
     events_count--;
 }
 
-/* Sends the first line that waits, if there is room for it; the answer comes last. False when none waits or none fits. */
-static bool send_next(void)
+static void send_setting(void) { line_setting(&line, sequence++, configuration_in_use(), setting_next++); }
+
+static void send_reading(void)
 {
-    bool setting = !events_count && !identity_wanted && !health_wanted && setting_next < SETTINGS_KEYS;
-    if (!events_count && !identity_wanted && !health_wanted && !setting && form == FORM_NONE)
-        return false;
-    if (serial_room() < (setting && waiting_ms < OVERDUE_MS ? ROOM_FOR_SETTING : ROOM_NEEDED))
-        return false;
+    if (dropped)
+        reading.flags |= READING_DROPPED;
+    dropped = false;
+    reading_wanted = false;
+    line_reading(&line, sequence++, &reading);
+}
+
+static bool other_waits(void)
+{
+    return events_count || identity_wanted || health_wanted || setting_next < SETTINGS_KEYS || form != FORM_NONE;
+}
+
+/* The answer comes last: it says that what was asked for has been sent. */
+static void send_other(void)
+{
     if (events_count)
         send_event();
     else if (identity_wanted)
         send_identity();
     else if (health_wanted)
         send_health();
-    else if (setting)
-        line_setting(&line, sequence++, configuration_in_use(), setting_next++);
+    else if (setting_next < SETTINGS_KEYS)
+        send_setting();
     else
         send_answer();
-    serial_send(&line);
-    waiting_ms = 0;
-    return true;
 }
 
-static bool anything_waits(void)
+void outbox_task(void)
 {
-    return events_count || identity_wanted || health_wanted || setting_next < SETTINGS_KEYS || form != FORM_NONE;
+    while ((reading_wanted || other_waits()) && serial_room() >= ROOM_NEEDED) {
+        if (reading_wanted && (readings_turn || !other_waits()))
+            send_reading();
+        else
+            send_other();
+        readings_turn = !readings_turn;
+        serial_send(&line);
+    }
 }
 
-void outbox_task(uint8_t elapsed_ms)
+void outbox_reading(const struct reading *newest)
 {
-    while (send_next())
-        continue;
-    if (!anything_waits())
-        waiting_ms = 0;
-    else if (waiting_ms < OVERDUE_MS)
-        waiting_ms = waiting_ms + elapsed_ms > OVERDUE_MS ? OVERDUE_MS : waiting_ms + elapsed_ms;
-}
-
-void outbox_reading(struct reading *reading)
-{
-    uint16_t number = sequence++;
-    if (serial_room() < ROOM_NEEDED || waiting_ms >= OVERDUE_MS) {
+    if (reading_wanted) {
+        sequence++;
         lost++;
         dropped = true;
-        return;
     }
-    if (dropped)
-        reading->flags |= READING_DROPPED;
-    dropped = false;
-    line_reading(&line, number, reading);
-    serial_send(&line);
+    reading = *newest;
+    reading_wanted = true;
 }
 
 uint16_t outbox_lost(void) { return lost; }

@@ -22,11 +22,11 @@ void outbox_answer_help(uint16_t tag);
 /* True while an answer, or what it waits for, is still to be sent. */
 bool outbox_busy(void);
 
-/* Sends a reading at once, or drops it, counts it and marks the next one. */
-void outbox_reading(struct reading *reading);
+/* Takes the newest reading. One that still waits for room is dropped for it: counted, and marked in the next one sent. */
+void outbox_reading(const struct reading *newest);
 
-/* To be called once a pass with the milliseconds gone by: sends what there is room for. */
-void outbox_task(uint8_t elapsed_ms);
+/* To be called once a pass: sends what there is room for. */
+void outbox_task(void);
 
 /* Readings dropped, modulo 2^16. */
 uint16_t outbox_lost(void);

@@ -103,8 +103,6 @@ void store_task(void)
     }
 }
 
-bool store_busy(void) { return boot_step < BOOT_RECORD_LENGTH || image_at <= IMAGE_STEPS; }
-
 void store_save(const struct settings *settings)
 {
     generation++;

@@ -18,10 +18,7 @@ uint16_t store_boot(void);
 /* To be called once a pass: goes on with whatever is being written. */
 void store_task(void);
 
-/* True while something is being written: a save must wait. */
-bool store_busy(void);
-
-/* Begins to save. */
+/* Begins to save; whatever copy was being written before begins again with these settings. */
 void store_save(const struct settings *settings);
 
 enum save_progress { SAVE_BUSY, SAVE_DONE, SAVE_FAILED };
