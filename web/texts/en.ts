@@ -110,10 +110,17 @@ const fields: Record<FieldId, { label: string; help: string }> = {
 };
 
 const verdicts: Record<Verdict, string> = {
-  right: 'Within tolerance.',
+  right: 'The setting is right: the whole 95 % interval lies within the tolerance.',
   high: 'Too much seed: set the drill to give less.',
   low: 'Too little seed: set the drill to give more.',
   open: 'Too close to call: the doubt reaches across the edge of the tolerance. More turns or another run would tell.',
+};
+
+const verdictWords: Record<Verdict, string> = {
+  right: 'Within tolerance',
+  high: 'Too much',
+  low: 'Too little',
+  open: 'Undecided',
 };
 
 export const en = {
@@ -127,16 +134,17 @@ export const en = {
   acts,
   hints,
   verdicts,
+  verdictWords,
 
   demo: 'Demo',
-  demoNote: 'This stand is imagined. Nothing real turns, and its figures are no one’s drill.',
+  demoNote: 'An imagined stand and drill: nothing real turns.',
   live: {
     stopKeys: 'Esc or space',
     catch: 'Catch',
+    targetCatch: 'Target catch',
     grams: 'g',
     of: (target: string) => `of ${target}`,
-    targetBand: (target: string, low: string, high: string) =>
-      `Target catch ${target} g, right from ${low} to ${high} g`,
+    right: (low: string, high: string) => `right from ${low} to ${high} g`,
     turns: 'Turns',
     ofTurns: (preset: string) => `of ${preset}`,
     toGo: (turns: string) => `${turns} to go`,
@@ -172,10 +180,12 @@ export const en = {
   },
   socket: {
     connecting: 'Reaching Catchbench …',
-    waiting: (seconds: number) =>
-      seconds > 0
-        ? `No connection to Catchbench. Next try in ${seconds} s.`
-        : 'No connection to Catchbench. Trying …',
+    lostWord: 'No connection',
+    lost: 'This page does not reach Catchbench: its program may have ended, or the network is out.',
+    lostTurning:
+      'This page does not reach Catchbench, and the wheel may be turning. To stop it use the stop button wired to the stand.',
+    notSetUp: 'Stand not set up',
+    waiting: (seconds: number) => (seconds > 0 ? `Next try in ${seconds} s.` : 'Trying …'),
     tryNow: 'Try now',
     old: (age: string) => `Old figures: ${age}.`,
   },
@@ -195,7 +205,7 @@ export const en = {
     more: 'Follow the drill’s manual and the rules of your workplace. Treated seed: gloves and mask.',
   },
   result: {
-    title: 'Result',
+    title: (setting: string) => (setting === '' ? 'Result' : `Result at setting ${setting}`),
     doubt: 'Where the doubt comes from',
     doubtIntro:
       'What each part alone would leave unsure, as a share of the rate (one standard uncertainty). The largest is where care pays.',
@@ -207,6 +217,9 @@ export const en = {
   },
   strip: {
     title: 'Plan',
+    next: 'Next run',
+    now: 'This run',
+    was: 'This run’s plan',
     setting: (setting: string) => `setting ${setting}`,
     noSetting: 'no setting noted',
     turns: (turns: string, mode: Plan['mode']) =>
@@ -255,6 +268,7 @@ export const en = {
     title: 'Stand',
     port: 'Port',
     noPort: 'none chosen',
+    find: 'Find the stand by itself',
     condition: 'Condition',
     board: 'Board',
     firmware: 'Firmware',

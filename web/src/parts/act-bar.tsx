@@ -86,9 +86,9 @@ function RunButton({ name }: { name: 'arm' | 'start' }) {
  * Stop is never disabled.
  */
 export function ActBar() {
-  const turning = live.value.run?.figures.phase === 'turning';
+  const turnable = mayTurn(live.value);
   return (
-    <section id="acts" class={turning ? 'acts acts-turning' : 'acts'} aria-label={texts.places.run}>
+    <section id="acts" class={turnable ? 'acts acts-live' : 'acts'} aria-label={texts.places.run}>
       <div class="hint">
         <p>{texts.hints[doable.value.hint]}</p>
         <ElsewhereNext />
@@ -98,7 +98,7 @@ export function ActBar() {
       <RunButton name="start" />
       <button
         type="button"
-        class={mayTurn(live.value) ? 'big stop stop-live' : 'big stop'}
+        class={turnable ? 'big stop stop-live' : 'big stop'}
         aria-keyshortcuts="Escape Space"
         onClick={() => void stop()}
       >
@@ -106,7 +106,7 @@ export function ActBar() {
           <rect x="4" y="4" width="16" height="16" />
         </svg>
         {texts.acts.stop}
-        {mayTurn(live.value) && <small>{texts.live.stopKeys}</small>}
+        {turnable && <small>{texts.live.stopKeys}</small>}
       </button>
     </section>
   );

@@ -13,9 +13,8 @@ export function Announcer() {
   useEffect(() => {
     if (known.current === state) return;
     known.current = state;
-    if (socket === 'connecting') return;
     const { word, sentence } = headline(live.peek(), texts);
-    say(socket === 'waiting' ? texts.socket.waiting(0) : `${word}. ${sentence}`);
+    say(`${word}. ${sentence}`);
   });
   return (
     <div class="unseen" role="status" aria-live="polite">

@@ -29,7 +29,8 @@ function SocketNote() {
 export function Banner() {
   const { tone, word, sentence } = headline(live.value, texts);
   const { stale, ageMillis } = fresh.value;
-  const active = live.value.run !== null && live.value.run.figures.phase !== 'idle';
+  const phase = live.value.run?.figures.phase ?? 'idle';
+  const active = phase !== 'idle' && phase !== 'finished';
   return (
     <header class={`banner tone-${tone}`}>
       <Sign tone={tone} />

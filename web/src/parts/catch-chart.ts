@@ -39,7 +39,7 @@ export function catchChart(canvas: HTMLCanvasElement, words: ChartWords): Chart<
     type: 'linear' as const,
     min: 0,
     title: { display: true, text, color: ink, font },
-    ticks: { color: muted, font, maxTicksLimit: 6 },
+    ticks: { color: muted, font, maxTicksLimit: 6, includeBounds: false },
     grid: { color: grid },
     border: { color: muted },
   });
@@ -47,10 +47,10 @@ export function catchChart(canvas: HTMLCanvasElement, words: ChartWords): Chart<
     type: 'line',
     data: {
       datasets: [
-        { ...line(bandEdge, 1.5, [6, 4]), fill: '+1', backgroundColor: band },
-        line(bandEdge, 1.5, [6, 4]),
-        line(bandEdge, 2),
-        { ...line(trace, 4), borderCapStyle: 'round', borderJoinStyle: 'round' },
+        { ...line(bandEdge, 1.5, [6, 4]), order: 1, fill: '+1', backgroundColor: band },
+        { ...line(bandEdge, 1.5, [6, 4]), order: 1 },
+        { ...line(bandEdge, 2), order: 1 },
+        { ...line(trace, 4), order: 0, borderCapStyle: 'round', borderJoinStyle: 'round' },
       ],
     },
     options: {
@@ -70,7 +70,7 @@ export function draw(chart: Chart<'line'>, { low, high, target, dots, turnsEnd, 
   [low, high, target, dots].forEach((data, index) => {
     chart.data.datasets[index]!.data = data;
   });
-  chart.options.scales!.x!.max = turnsEnd;
+  chart.options.scales!.x!.max = Math.ceil(turnsEnd);
   chart.options.scales!.y!.max = niceEnd(gramsEnd);
   chart.update('none');
 }
@@ -78,6 +78,6 @@ export function draw(chart: Chart<'line'>, { low, high, target, dots, turnsEnd, 
 /** A round number at or a little above `end`, so that the axis holds still while the catch grows. */
 export function niceEnd(end: number): number {
   if (!(end > 0)) return 1;
-  const step = 10 ** Math.floor(Math.log10(end)) / 2;
+  const step = 10 ** Math.floor(Math.log10(end)) / 5;
   return Math.ceil(end / step) * step;
 }

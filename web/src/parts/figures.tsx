@@ -1,5 +1,5 @@
 import type { RunView } from '../../../server/http/messages.ts';
-import { figure, turns } from '../state/format.ts';
+import { figure, turns, wholeTurns } from '../state/format.ts';
 import { catchSpan, rateSpan } from '../state/span.ts';
 import { system, texts } from '../state/store.ts';
 import { fromSi, shown } from '../state/units.ts';
@@ -10,34 +10,32 @@ const words = texts.live;
 const orNone = (value: number | null, write: (value: number) => string) =>
   value === null ? words.none : write(value);
 
+/** What lies in the bag against what should; before anything was weighed, what should. */
 export function CatchFigure({ figures }: Pick<RunView, 'figures'>) {
-  const { grams, targetCatchGrams, targetCatchLowGrams, targetCatchHighGrams } = figures;
-  const band = words.targetBand(
-    figure(targetCatchGrams),
-    figure(targetCatchLowGrams),
-    figure(targetCatchHighGrams),
-  );
+  const { grams, targetCatchGrams: target, targetCatchLowGrams: low, targetCatchHighGrams: high } = figures;
+  const right = words.right(figure(low), figure(high));
+  const title = grams === null ? words.targetCatch : words.catch;
   return (
     <section class="panel catch" aria-labelledby="catch-title">
-      <h2 id="catch-title">{words.catch}</h2>
+      <h2 id="catch-title">{title}</h2>
       <p class="value">
-        <span class="huge" data-figure="grams">
-          {orNone(grams, figure)}
+        <span class="huge" data-figure={grams === null ? 'target' : 'grams'}>
+          {figure(grams ?? target)}
         </span>
         <span class="beside">
-          {words.grams} {words.of(figure(targetCatchGrams))}
+          {words.grams} {grams !== null && words.of(figure(target))}
         </span>
+        <span class="note">{right}</span>
       </p>
       <Gauge
-        span={catchSpan(targetCatchHighGrams, grams)}
-        target={targetCatchGrams}
-        low={targetCatchLowGrams}
-        high={targetCatchHighGrams}
+        span={catchSpan(high, grams)}
+        target={target}
+        low={low}
+        high={high}
         value={grams}
         filled
-        label={`${words.catch}: ${orNone(grams, figure)} ${words.grams}. ${band}.`}
+        label={`${words.catch}: ${orNone(grams, figure)} ${words.grams}, ${words.of(figure(target))}, ${right}.`}
       />
-      <p class="note">{band}</p>
     </section>
   );
 }
@@ -51,7 +49,7 @@ export function TurnsFigure({ figures }: Pick<RunView, 'figures'>) {
         <span class="large" data-figure="turns">
           {turns(turnsDone)}
         </span>
-        <span class="beside">{words.ofTurns(turns(turnsPreset))}</span>
+        <span class="beside">{words.ofTurns(wholeTurns(turnsPreset))}</span>
       </p>
       <TurnMarks done={turnsDone} preset={turnsPreset} />
       <p class="note strong">{turnsToGo > 0.05 ? words.toGo(turns(turnsToGo)) : words.allTurned}</p>
@@ -110,9 +108,11 @@ export function SpeedFigure({ figures, plan }: Pick<RunView, 'figures' | 'plan'>
         </span>
         <span class="beside">{words.perMinute}</span>
       </p>
-      <p class="note strong">{ground === null ? '' : words.stands(speed(ground))}</p>
-      {planned !== null && <p class="note">{words.planned(speed(planned))}</p>}
-      {mode === 'motor' && <p class="note">{motorOn ? words.motorOn : words.motorOff}</p>}
+      <p class="notes">
+        {ground !== null && <span class="note strong">{words.stands(speed(ground))}</span>}
+        {planned !== null && <span class="note">{words.planned(speed(planned))}</span>}
+        {mode === 'motor' && <span class="note">{motorOn ? words.motorOn : words.motorOff}</span>}
+      </p>
     </section>
   );
 }

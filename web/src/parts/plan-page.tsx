@@ -1,4 +1,4 @@
-import { useEffect } from 'preact/hooks';
+import { useEffect, useRef } from 'preact/hooks';
 import { discardDrafts, savePlan } from '../state/doing.ts';
 import { type FieldId, fieldAt, fieldIds } from '../state/fields.ts';
 import { figure } from '../state/format.ts';
@@ -18,6 +18,35 @@ const groups: Record<'drill' | 'seed' | 'target', Numbered[]> = {
   target: ['targetRate', 'tolerance'],
 };
 const doubts: Numbered[] = ['rowSpacingDoubt', 'circumferenceDoubt', 'slipDoubt'];
+
+function Group({ title, ids }: { title: string; ids: Numbered[] }) {
+  return (
+    <fieldset class="panel group">
+      <legend>{title}</legend>
+      {ids.map((id) => (
+        <FieldInput key={id} id={id} />
+      ))}
+    </fieldset>
+  );
+}
+
+/** Folded, but never over a fault. */
+function Doubts() {
+  const details = useRef<HTMLDetailsElement>(null);
+  const faulty = doubts.some((id) => form.value?.faults[id] !== undefined);
+  useEffect(() => {
+    if (faulty && details.current !== null) details.current.open = true;
+  }, [faulty]);
+  return (
+    <details ref={details} class="panel group doubts">
+      <summary>{words.groups.doubts}</summary>
+      <p class="help">{words.doubtsIntro}</p>
+      {doubts.map((id) => (
+        <FieldInput key={id} id={id} />
+      ))}
+    </details>
+  );
+}
 
 /** What the figures typed so far ask of a run. */
 function Gives() {
@@ -104,30 +133,23 @@ export function PlanPage({ startAt }: { startAt: string | null }) {
       <h2 id="plan-title" class="page-title">
         {words.title}
       </h2>
-      {(['drill', 'seed', 'target'] as const).map((group) => (
-        <fieldset key={group} class="panel group">
-          <legend>{words.groups[group]}</legend>
-          {groups[group].map((id) => (
-            <FieldInput key={id} id={id} />
-          ))}
-        </fieldset>
-      ))}
-      <fieldset class="panel group">
-        <legend>{words.groups.run}</legend>
-        <FieldInput id="turns" />
-        <FieldInput id="plannedSpeed" />
-        <ModeInput />
-        <Cautions mode={form.value.plan.mode} />
-      </fieldset>
-      <details class="panel group doubts" open={doubts.some((id) => form.value?.faults[id] !== undefined)}>
-        <summary>{words.groups.doubts}</summary>
-        <p class="help">{words.doubtsIntro}</p>
-        {doubts.map((id) => (
-          <FieldInput key={id} id={id} />
+      <div class="groups">
+        {(['drill', 'seed', 'target'] as const).map((group) => (
+          <Group key={group} title={words.groups[group]} ids={groups[group]} />
         ))}
-      </details>
-      <Gives />
-      <Saving />
+        <fieldset class="panel group">
+          <legend>{words.groups.run}</legend>
+          <FieldInput id="turns" />
+          <FieldInput id="plannedSpeed" />
+          <ModeInput />
+        </fieldset>
+        <Doubts />
+      </div>
+      <div class="gist">
+        <Gives />
+        <Saving />
+        <Cautions mode={form.value.plan.mode} />
+      </div>
     </form>
   );
 }

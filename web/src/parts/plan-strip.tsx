@@ -1,11 +1,11 @@
 import type { Plan } from '../../../server/http/messages.ts';
-import { exact, figure, turns } from '../state/format.ts';
+import { exact, figure, wholeTurns } from '../state/format.ts';
 import { address } from '../state/route.ts';
 import { system, texts } from '../state/store.ts';
 import { fromSi, shown } from '../state/units.ts';
 
-/** The plan in a line, and the way to change it. */
-export function PlanStrip({ plan }: { plan: Plan }) {
+/** A plan in a line, under its title; where it is the next run's, with the way to change it. */
+export function PlanStrip({ plan, title }: { plan: Plan; title: 'next' | 'now' | 'was' }) {
   const unit = shown[system.value].rate;
   const target = `${figure(fromSi(plan.target.gramsPerSquareMetre, 'rate', unit))} ${unit}`;
   const facts = [
@@ -13,16 +13,17 @@ export function PlanStrip({ plan }: { plan: Plan }) {
     plan.drill.setting === '' ? texts.strip.noSetting : texts.strip.setting(plan.drill.setting),
     plan.seed.name,
     texts.strip.target(target, exact(plan.target.tolerance * 100)),
-    texts.strip.turns(Number.isInteger(plan.turns) ? String(plan.turns) : turns(plan.turns), plan.mode),
+    texts.strip.turns(wholeTurns(plan.turns), plan.mode),
   ];
   return (
     <section class="strip" aria-label={texts.strip.title}>
+      <h2>{texts.strip[title]}</h2>
       <ul>
         {facts.map((fact) => (
           <li key={fact}>{fact}</li>
         ))}
       </ul>
-      <a href={address('plan', 'setting')}>{texts.strip.change}</a>
+      {title === 'next' && <a href={address('plan', 'setting')}>{texts.strip.change}</a>}
     </section>
   );
 }

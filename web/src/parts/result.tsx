@@ -42,7 +42,7 @@ export function Result({ run }: { run: Pick<RunView, 'figures' | 'plan'> }) {
   const judged = verdict(run);
   return (
     <section class="panel result" aria-labelledby="result-title">
-      <h2 id="result-title">{texts.result.title}</h2>
+      <h2 id="result-title">{texts.result.title(run.plan.drill.setting)}</h2>
       {judged !== null && <p class={`verdict verdict-${judged}`}>{texts.verdicts[judged]}</p>}
       <p>{figures.sentence}</p>
       {figures.lostReadings > 0 && <p class="note">{texts.live.lost(figures.lostReadings)}</p>}

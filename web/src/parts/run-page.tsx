@@ -1,36 +1,56 @@
-import { doable, fresh, live, runs, texts } from '../state/store.ts';
+import { fresh, live, runs, texts } from '../state/store.ts';
+import { Board } from './board.tsx';
 import { Cautions } from './cautions.tsx';
-import { ChartPanel } from './chart-panel.tsx';
-import { CatchFigure, RateFigure, SpeedFigure, TurnsFigure } from './figures.tsx';
+import { CatchFigure } from './figures.tsx';
 import { PlanStrip } from './plan-strip.tsx';
 import { Result } from './result.tsx';
 import { RunsTable } from './runs-table.tsx';
 
-/** The run in hand: everything one looks at while the wheel turns, and what it came to. */
+function LatestRuns() {
+  const list = runs.value;
+  if (list === null || list.length === 0) return null;
+  return (
+    <section class="panel" aria-labelledby="runs-title">
+      <h2 id="runs-title">{texts.runs.title}</h2>
+      <RunsTable runs={list.slice(0, 6)} />
+    </section>
+  );
+}
+
+/** The run in hand: before it the target and the cautions, during it the figures, after it what it came to. */
 export function RunPage() {
   const { run, plan, trace } = live.value;
   if (run === null || plan === null) return null;
-  const { phase } = run.figures;
-  const between = phase === 'idle' || phase === 'finished';
-  const dangerous = phase === 'taring' || phase === 'ready' || doable.value.next === 'arm';
-  return (
-    <div class={fresh.value.stale && !between ? 'run old' : 'run'}>
-      <PlanStrip plan={between ? plan : run.plan} />
-      {dangerous && <Cautions mode={between ? plan.mode : run.plan.mode} />}
-      <div class="board">
-        <CatchFigure figures={run.figures} />
-        <TurnsFigure figures={run.figures} />
-        <RateFigure figures={run.figures} plan={run.plan} />
-        <SpeedFigure figures={run.figures} plan={run.plan} />
-        <ChartPanel figures={run.figures} trace={trace} />
-      </div>
-      <Result run={run} />
-      {between && runs.value !== null && runs.value.length > 0 && (
-        <section class="panel" aria-labelledby="runs-title">
-          <h2 id="runs-title">{texts.runs.title}</h2>
-          <RunsTable runs={runs.value.slice(0, 5)} />
-        </section>
-      )}
-    </div>
-  );
+  const { figures } = run;
+  switch (figures.phase) {
+    case 'idle':
+      return (
+        <div class="run">
+          <PlanStrip plan={plan} title="next" />
+          <div class="before">
+            <CatchFigure figures={figures} />
+            <Cautions mode={plan.mode} />
+          </div>
+          <LatestRuns />
+        </div>
+      );
+    case 'finished':
+      return (
+        <div class="run">
+          <PlanStrip plan={plan} title="next" />
+          <Board run={run} trace={trace} />
+          <Result run={run} />
+          <LatestRuns />
+          <Cautions mode={plan.mode} />
+        </div>
+      );
+    default:
+      return (
+        <div class={fresh.value.stale ? 'run old' : 'run'}>
+          <PlanStrip plan={run.plan} title="now" />
+          {(figures.phase === 'taring' || figures.phase === 'ready') && <Cautions mode={run.plan.mode} />}
+          <Board run={run} trace={trace} />
+        </div>
+      );
+  }
 }

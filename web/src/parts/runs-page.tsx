@@ -4,8 +4,7 @@ import { readRun } from '../state/api.ts';
 import { when } from '../state/format.ts';
 import { address } from '../state/route.ts';
 import { runs, texts } from '../state/store.ts';
-import { ChartPanel } from './chart-panel.tsx';
-import { CatchFigure, RateFigure, TurnsFigure } from './figures.tsx';
+import { Board } from './board.tsx';
 import { PlanStrip } from './plan-strip.tsx';
 import { Result } from './result.tsx';
 import { RunsTable } from './runs-table.tsx';
@@ -42,17 +41,12 @@ function OneRunBody({ run }: { run: RunDetail }) {
       <h2 class="page-title">
         {texts.runs.open(when(run.startedAt))} {run.demo && <b class="demo-mark">{texts.runs.demo}</b>}
       </h2>
-      <PlanStrip plan={plan} />
+      <PlanStrip plan={plan} title="was" />
       {figures === null ? (
         <p>{texts.runs.unclosed}</p>
       ) : (
         <>
-          <div class="board board-past">
-            <CatchFigure figures={figures} />
-            <TurnsFigure figures={figures} />
-            <RateFigure figures={figures} plan={plan} />
-            {trace !== undefined && <ChartPanel figures={figures} trace={trace} />}
-          </div>
+          <Board run={{ figures, plan }} trace={trace} />
           <Result run={{ figures, plan }} />
         </>
       )}

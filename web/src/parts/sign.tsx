@@ -6,7 +6,7 @@ const wheel = [0, 60, 120].map((degrees) => (
 ));
 
 const drawings: Record<Tone, ComponentChildren> = {
-  rest: <path d="M12 24h24" />,
+  rest: <circle cx="24" cy="24" r="14" />,
   wait: <path d="M15 9h18M15 39h18M16 9c0 9 16 21 16 30M32 9c0 9-16 21-16 30" />,
   care: <path d="M17 10v28l22-14z" />,
   turn: (
@@ -15,7 +15,10 @@ const drawings: Record<Tone, ComponentChildren> = {
       {wheel}
     </g>
   ),
-  done: <path d="M9 25l10 11 20-24" />,
+  right: <path d="M9 25l10 11 20-24" />,
+  high: <path d="M8 12h32M24 40V22M15 30l9-9 9 9" />,
+  low: <path d="M8 36h32M24 8v18M15 18l9 9 9-9" />,
+  open: <path d="M8 24h32M8 16v16M40 16v16M24 8v32" />,
   wrong: <path d="M24 8v20M24 36v3" />,
 };
 

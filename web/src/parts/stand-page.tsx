@@ -34,8 +34,8 @@ function PortChoice() {
   const [problem, setProblem] = useState<string | null>(null);
   const busy = pending.value !== null;
   const look = () => void listPorts().then((answer) => setPorts(answer.ok ? answer.value.ports : []));
-  const use = (wanted: string) => {
-    const typed = wanted.trim();
+  const use = (wanted: string | null) => {
+    const typed = wanted?.trim() ?? null;
     if (typed === '') setProblem(texts.stand.pathMissing);
     else void usePort(typed).then(setProblem);
   };
@@ -65,9 +65,14 @@ function PortChoice() {
         ))}
         {ports?.length === 0 && <li>{texts.stand.noneFound}</li>}
       </ul>
-      <button type="button" class="quiet" onClick={look}>
-        {texts.stand.look}
-      </button>
+      <p class="row">
+        <button type="button" class="quiet" onClick={look}>
+          {texts.stand.look}
+        </button>
+        <button type="button" class="quiet" disabled={busy} onClick={() => use(null)}>
+          {texts.stand.find}
+        </button>
+      </p>
       <form
         class="path"
         onSubmit={(event) => {

@@ -112,7 +112,8 @@ export function fieldText(id: FieldId): string {
   return drafts.value[id] ?? (plan === null ? '' : shownText(id, plan, system.value));
 }
 
-export async function usePort(path: string): Promise<string | null> {
+/** Uses this port from now on, or with null looks for the stand on all. Resolves to why not, or null. */
+export async function usePort(path: string | null): Promise<string | null> {
   if (pending.value !== null) return null;
   pending.value = 'link';
   const answer = await api.usePort(path);

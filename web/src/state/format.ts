@@ -10,6 +10,9 @@ export const exact = (value: number): string => String(Number(value.toPrecision(
 /** Turns for reading from afar: one decimal. */
 export const turns = (value: number): string => value.toFixed(1);
 
+/** Turns as planned: whole ones without a decimal. */
+export const wholeTurns = (value: number): string => (Number.isInteger(value) ? String(value) : turns(value));
+
 /** A share as per cent with one decimal, or two where that would say nothing. */
 export const percent = (share: number): string => (share * 100).toFixed(share !== 0 && share < 0.001 ? 2 : 1);
 
@@ -22,6 +25,5 @@ export function when(iso: string): string {
     month: 'short',
     hour: '2-digit',
     minute: '2-digit',
-    second: '2-digit',
   });
 }

@@ -1,8 +1,10 @@
 import type { Texts } from '../../texts/en.ts';
+import { mayTurn } from './acts.ts';
 import type { LiveState } from './live.ts';
+import { type Verdict, verdict } from './verdict.ts';
 
-/** How the headline looks; each tone has its own sign and its own ground, and the words say it anyway. */
-export type Tone = 'rest' | 'wait' | 'care' | 'turn' | 'done' | 'wrong';
+/** How the headline looks; each tone has its own sign, and the words say it anyway. */
+export type Tone = 'rest' | 'wait' | 'care' | 'turn' | 'wrong' | Verdict;
 
 export interface Headline {
   tone: Tone;
@@ -10,36 +12,42 @@ export interface Headline {
   sentence: string;
 }
 
-/** What is going on, in a word and a sentence. The run speaks while there is one under way, else whatever keeps one from beginning. */
+type Run = NonNullable<LiveState['run']>;
+type Link = NonNullable<LiveState['link']>;
+
+/** What is going on, in a word and a sentence: a lost connection first, then the run, then whatever keeps one from beginning. */
 export function headline(state: LiveState, texts: Texts): Headline {
-  const { run, link, socket } = state;
-  if (run === null || link === null)
-    return { tone: 'wait', word: texts.name, sentence: texts.socket.connecting };
-  const { phase, outcome, sentence } = run.figures;
-  const unlinked = link.condition !== 'connected';
-  switch (phase) {
-    case 'taring':
-    case 'settling':
-      return { tone: 'wait', word: texts.phases[phase], sentence };
-    case 'ready':
-      return { tone: 'care', word: texts.phases.ready, sentence };
-    case 'turning':
-      return { tone: 'turn', word: texts.phases.turning, sentence };
-    case 'finished':
-      return {
-        tone:
-          outcome === 'complete' ? 'done' : outcome === 'stopped' || outcome === 'aborted' ? 'rest' : 'wrong',
-        word: outcome === null ? texts.phases.finished : texts.outcomes[outcome],
-        sentence,
-      };
-    default:
-      if (socket !== 'open' || !unlinked) return { tone: 'rest', word: texts.phases.idle, sentence };
-      return {
-        tone: isBusy(link.condition) ? 'wait' : 'wrong',
-        word: texts.conditions[link.condition],
-        sentence: link.sentence,
-      };
+  const { run, link, socket, attempt } = state;
+  if (socket !== 'open' && attempt > 0) {
+    const sentence = mayTurn(state) ? texts.socket.lostTurning : texts.socket.lost;
+    return { tone: 'wrong', word: texts.socket.lostWord, sentence };
   }
+  if (run === null || link === null) {
+    return { tone: 'wait', word: texts.name, sentence: texts.socket.connecting };
+  }
+  const { phase } = run.figures;
+  if (phase === 'finished') return ended(run, texts);
+  if (link.condition !== 'connected' || (phase === 'idle' && link.board?.settings !== 'ok')) {
+    return ofLink(link, phase, texts);
+  }
+  const tones = { idle: 'rest', taring: 'wait', ready: 'care', turning: 'turn', settling: 'wait' } as const;
+  return { tone: tones[phase], word: texts.phases[phase], sentence: run.figures.sentence };
 }
 
-const isBusy = (condition: string): boolean => ['searching', 'opening', 'asking'].includes(condition);
+function ended(run: Run, texts: Texts): Headline {
+  const { outcome, sentence } = run.figures;
+  const judged = verdict(run);
+  if (outcome === 'complete' && judged !== null) {
+    return { tone: judged, word: texts.verdictWords[judged], sentence };
+  }
+  const planned =
+    outcome === null || outcome === 'complete' || outcome === 'stopped' || outcome === 'aborted';
+  const word = outcome === null ? texts.phases.finished : texts.outcomes[outcome];
+  return { tone: planned ? 'rest' : 'wrong', word, sentence };
+}
+
+function ofLink({ condition, sentence }: Link, phase: Run['figures']['phase'], texts: Texts): Headline {
+  const busy = condition === 'searching' || condition === 'opening' || condition === 'asking';
+  const word = condition === 'connected' ? texts.socket.notSetUp : texts.conditions[condition];
+  return { tone: busy && phase === 'idle' ? 'wait' : 'wrong', word, sentence };
+}

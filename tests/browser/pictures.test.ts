@@ -1,0 +1,131 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { RunFigures as Figures } from '../../server/run/types.ts';
+import { needs } from '../needs.ts';
+import { type FakeServer, recordOf, startFake } from '../web/fake-server.ts';
+import { FakeSession } from '../web/fake-session.ts';
+import { figuresOf, plan, traceTo } from '../web/invented.ts';
+import { openBrowser, openPage, picturePath } from './chromium.ts';
+
+/** Every state of the page at every width, in light and dark: pictures for people, and checks that hold for all of them. */
+
+interface Scene {
+  name: string;
+  hash?: string;
+  set: (server: FakeServer) => void;
+  after?: (page: Page) => Promise<void>;
+}
+
+const figures = (phase: Figures['phase'], turns: number, share?: number, more?: Partial<Figures>) =>
+  figuresOf(plan, phase, turns, share, more);
+
+/** A run in hand in this phase. */
+function run(server: FakeServer, shown: Figures, share?: number): void {
+  server.session.begin('run-1');
+  server.session.show(shown, traceTo(plan, shown.turnsDone, share));
+}
+
+const scenes: Scene[] = [
+  { name: 'idle', set: () => {} },
+  { name: 'taring', set: (server) => run(server, figures('taring', 0)) },
+  { name: 'ready', set: (server) => run(server, figures('ready', 0)) },
+  { name: 'turning', set: (server) => run(server, figures('turning', 12.4)) },
+  { name: 'settling', set: (server) => run(server, figures('settling', 25.1)) },
+  { name: 'finished', set: (server) => run(server, figures('finished', 25.1)) },
+  { name: 'finished-high', set: (server) => run(server, figures('finished', 25.1, 1.4), 1.4) },
+  {
+    name: 'stop-button',
+    set: (server) =>
+      run(
+        server,
+        figures('finished', 9.3, 0.98, {
+          outcome: 'stop-button',
+          boardWhy: 'button',
+          sentence:
+            'The stop button on the stand was pressed after 9.3 turns. What was caught until then is kept.',
+        }),
+      ),
+  },
+  {
+    name: 'no-stand',
+    set: ({ session }) =>
+      session.connect({
+        condition: 'wrong-device',
+        sentence: 'Something answers on /dev/ttyACM0, but it is no Catchbench stand. Choose another port.',
+        board: null,
+        path: '/dev/ttyACM0',
+      }),
+  },
+  {
+    name: 'stand-lost',
+    set: (server) => {
+      run(server, figures('turning', 7.7));
+      server.session.connect({
+        condition: 'lost',
+        ageMillis: 3200,
+        sentence: 'The stand was unplugged or lost its power. Looking for it again.',
+      });
+    },
+  },
+  { name: 'plan', hash: '#/plan', set: () => {} },
+  {
+    name: 'plan-faults',
+    hash: '#/plan',
+    set: () => {},
+    after: async (page) => {
+      await page.fill('#circumference', 'about two');
+      await page.fill('#rowSpacing', '0');
+      await page.fill('#turns', '12,500 rods');
+    },
+  },
+  { name: 'stand', hash: '#/stand', set: () => {} },
+  { name: 'runs', hash: '#/runs', set: () => {} },
+  { name: 'one-run', hash: '#/runs/run-b', set: () => {} },
+];
+
+const widths = [
+  { width: 390, height: 844 },
+  { width: 820, height: 1180 },
+  { width: 1440, height: 900 },
+];
+
+describe.runIf(needs('chromium'))('the page in every state', () => {
+  let browser: Browser;
+  let server: FakeServer;
+
+  beforeAll(async () => {
+    browser = await openBrowser();
+  });
+  afterAll(async () => {
+    await browser.close();
+  });
+
+  it.each(scenes)('$name', async ({ name, hash = '', set, after }) => {
+    const session = new FakeSession();
+    session.demo = name === 'idle' || name === 'turning';
+    server = await startFake({ session });
+    server.runs.push(recordOf('run-c', '30, fine gear', 1.07), recordOf('run-b', '28, fine gear', 0.99));
+    set(server);
+    const watched = await openPage(browser, `${server.address}/${hash}`, { viewport: widths[0]! });
+    const { page } = watched;
+    await page.waitForSelector('#acts');
+    await after?.(page);
+    for (const viewport of widths) {
+      await page.setViewportSize(viewport);
+      for (const colorScheme of ['light', 'dark'] as const) {
+        await page.emulateMedia({ colorScheme });
+        await page.waitForTimeout(120);
+        await page.screenshot({ path: picturePath(`${name}-${viewport.width}-${colorScheme}`) });
+      }
+      const sideways = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+      expect(sideways, 'nothing reaches out sideways').toBeLessThanOrEqual(0);
+      const stop = await page.locator('.stop').boundingBox();
+      expect(stop!.y + stop!.height, 'Stop is on the screen').toBeLessThanOrEqual(viewport.height);
+      await page.screenshot({ path: picturePath(`${name}-${viewport.width}-whole`), fullPage: true });
+    }
+    expect(watched.outside).toEqual([]);
+    expect(watched.complaints).toEqual([]);
+    await watched.close();
+    await server.close();
+  });
+});

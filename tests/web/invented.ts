@@ -1,0 +1,134 @@
+import { advancePerTurn, rateFromCatch, targetCatch } from '../../server/domain/geometry.ts';
+import {
+  gramsPerSquareMetre,
+  grams as inGrams,
+  turns as inTurns,
+  metres,
+} from '../../server/domain/units.ts';
+import type { LinkView, Plan } from '../../server/http/messages.ts';
+import type { ChartPoint } from '../../server/records/types.ts';
+import type { RunFigures as Figures } from '../../server/run/types.ts';
+
+/** An invented drill, its plan, its stand and its runs, for looking at the page without any of them. */
+
+export const plan: Plan = {
+  drill: {
+    name: 'Long-shed drill',
+    setting: '28, fine gear',
+    rowSpacingMetres: 0.1905,
+    rowSpacingDoubtMetres: 0.001,
+    circumferenceMetres: 2.6924,
+    circumferenceDoubtMetres: 0.015,
+    slip: 0.02,
+    slipDoubt: 0.01,
+  },
+  rowsCaught: 1,
+  seed: { name: 'Rye and vetch mix', seedMassGrams: 0.0312, repeatability: 0.01 },
+  target: { gramsPerSquareMetre: 6.7, tolerance: 0.05 },
+  turns: 25,
+  mode: 'motor',
+  plannedSpeedMetresPerSecond: 2.2,
+};
+
+export const link: LinkView = {
+  condition: 'connected',
+  path: '/dev/ttyUSB0',
+  sentence: 'The stand “shed-1” answers on /dev/ttyUSB0.',
+  ageMillis: 12,
+  board: {
+    name: 'shed-1',
+    firmware: '1.0.0',
+    boot: 7,
+    reset: 'P',
+    cells: 1,
+    pulsesPerTurn: 60,
+    settings: 'ok',
+  },
+};
+
+const geometryOf = ({ drill, rowsCaught }: Plan) => ({
+  circumference: metres(drill.circumferenceMetres),
+  rowSpacing: metres(drill.rowSpacingMetres),
+  rowsCaught,
+  slip: drill.slip,
+});
+
+/** Figures of a run of `of` in this phase after so many turns, at `share` of the wanted rate. */
+export function figuresOf(
+  of: Plan,
+  phase: Figures['phase'],
+  turnsDone: number,
+  share = 0.98,
+  more: Partial<Figures> = {},
+): Figures {
+  const geometry = geometryOf(of);
+  const wanted = gramsPerSquareMetre(of.target.gramsPerSquareMetre);
+  const target = targetCatch(geometry, inTurns(of.turns), wanted);
+  const known = phase !== 'idle' && phase !== 'taring';
+  const caught = turnsDone === 0 ? 0 : share * targetCatch(geometry, inTurns(turnsDone), wanted);
+  const rate = turnsDone < 1 ? null : rateFromCatch(geometry, inTurns(turnsDone), inGrams(caught));
+  const spread = 0.012 + 0.06 / Math.sqrt(Math.max(1, turnsDone));
+  const turning = phase === 'turning';
+  return {
+    phase,
+    outcome: phase === 'finished' ? 'complete' : null,
+    boardWhy: phase === 'finished' ? 'preset' : '-',
+    turnsPreset: of.turns,
+    turnsDone,
+    turnsToGo: Math.max(0, of.turns - turnsDone),
+    backwardTurns: 0,
+    seconds: turnsDone * 2,
+    grams: known ? caught : null,
+    gramsDoubt: known ? 0.12 : null,
+    targetCatchGrams: target,
+    targetCatchLowGrams: target * (1 - of.target.tolerance),
+    targetCatchHighGrams: target * (1 + of.target.tolerance),
+    rate:
+      rate === null
+        ? null
+        : {
+            gramsPerSquareMetre: rate,
+            standardDoubt: (rate * spread) / 2,
+            low: rate * (1 - spread),
+            high: rate * (1 + spread),
+          },
+    budget: rate === null ? [] : budget,
+    turnsPerMinute: turning ? 30.2 : null,
+    groundSpeedMetresPerSecond: turning ? (30.2 / 60) * advancePerTurn(geometry) : null,
+    motorOn: turning && of.mode === 'motor',
+    lostReadings: 0,
+    sentence: sentences[phase],
+    ...more,
+  };
+}
+
+const sentences: Record<Figures['phase'], string> = {
+  idle: 'Nothing is under way.',
+  taring: 'Weighing the empty bag. Leave it alone.',
+  ready: 'The empty bag is weighed and the stand is armed. It waits 30 s for Start.',
+  turning: 'The wheel turns and seed falls into the bag.',
+  settling: 'The count is reached. The last seed falls and the bag comes to rest.',
+  finished: 'The count was reached and the catch has settled.',
+};
+
+const budget: Figures['budget'] = [
+  { part: 'weighing', relative: 0.0014, common: false },
+  { part: 'scale', relative: 0.001, common: true },
+  { part: 'turns', relative: 0.0003, common: false },
+  { part: 'circumference', relative: 0.0056, common: true },
+  { part: 'row-spacing', relative: 0.0052, common: true },
+  { part: 'slip', relative: 0.0102, common: true },
+  { part: 'seed-sampling', relative: 0.0192, common: false },
+  { part: 'repeatability', relative: 0.01, common: false },
+];
+
+/** A chart up to so many turns, with the wobble of a fluted metering roll. */
+export function traceTo(of: Plan, turnsDone: number, share = 0.98): ChartPoint[] {
+  const points: ChartPoint[] = [];
+  for (let turns = 0; turns <= turnsDone; turns += 0.05) {
+    const { grams } = figuresOf(of, 'turning', turns, share);
+    const wobble = 0.5 * Math.sin(turns * 9) + 0.2 * Math.sin(turns * 31);
+    points.push([turns * 2, turns, Math.max(0, (grams ?? 0) + (turns > 0.3 ? wobble : 0))]);
+  }
+  return points;
+}
