@@ -94,7 +94,26 @@ bool image_blank(const uint8_t image[SETTINGS_LENGTH])
     return true;
 }
 
-bool image_not_older(uint16_t a, uint16_t b) { return (uint16_t)(a - b) < 0x8000; }
+/* True when number `a` was given after `b`, or is the same; numbers come round after 65535. */
+static bool not_older(uint16_t a, uint16_t b) { return (uint16_t)(a - b) < 0x8000; }
+
+struct stored image_choose(const uint8_t a[SETTINGS_LENGTH], const uint8_t b[SETTINGS_LENGTH])
+{
+    struct stored stored = {.status = SETTINGS_OK};
+    uint16_t generations[2];
+    bool good_b = image_decode(b, &stored.settings, &generations[1]);
+    bool good_a = image_decode(a, &stored.settings, &generations[0]);
+    if (!good_a && !good_b) {
+        stored.status = image_blank(a) && image_blank(b) ? SETTINGS_BLANK : SETTINGS_CORRUPT;
+        settings_defaults(&stored.settings);
+        return stored;
+    }
+    stored.copy = good_b && !(good_a && not_older(generations[0], generations[1]));
+    stored.generation = generations[stored.copy];
+    if (stored.copy)
+        image_decode(b, &stored.settings, &stored.generation);
+    return stored;
+}
 
 uint8_t image_step(const uint8_t image[SETTINGS_LENGTH], uint8_t step, uint8_t *offset)
 {
@@ -113,8 +132,23 @@ void boot_encode(uint8_t record[BOOT_RECORD_LENGTH], uint16_t count)
     record[2] = record[0] ^ record[1] ^ 0xA5;
 }
 
-bool boot_decode(const uint8_t record[BOOT_RECORD_LENGTH], uint16_t *count)
+static bool boot_decode(const uint8_t record[BOOT_RECORD_LENGTH], uint16_t *count)
 {
     *count = get16(record);
     return record[2] == (record[0] ^ record[1] ^ 0xA5);
+}
+
+struct boot_place boot_next(const uint8_t records[BOOT_LENGTH])
+{
+    struct boot_place place = {.count = 1, .offset = 0};
+    uint16_t first, second;
+    bool first_good = boot_decode(records, &first);
+    bool second_good = boot_decode(records + BOOT_RECORD_LENGTH, &second);
+    if (second_good && !(first_good && not_older(first, second)))
+        place.count = second + 1;
+    else if (first_good) {
+        place.count = first + 1;
+        place.offset = BOOT_RECORD_LENGTH;
+    }
+    return place;
 }

@@ -18,7 +18,7 @@ static uint8_t image[SETTINGS_LENGTH];
 static uint8_t current; /* the copy that counts */
 static uint16_t generation;
 static uint8_t target; /* the copy being written */
-static uint8_t image_at = IMAGE_STEPS;
+static uint8_t image_at = IMAGE_STEPS + 1; /* next step; one more when finished */
 static enum save_progress progress = SAVE_DONE;
 
 /* ---- bytes ---- */
@@ -117,43 +117,33 @@ enum save_progress store_progress(void) { return progress; }
 
 static void load_boot(void)
 {
-    uint16_t counts[2];
-    bool good[2];
-    uint8_t newest = 0;
-    for (uint8_t i = 0; i < 2; i++) {
-        read_bytes(BOOT_RECORDS + i * BOOT_RECORD_LENGTH, boot_record, BOOT_RECORD_LENGTH);
-        good[i] = boot_decode(boot_record, &counts[i]);
-    }
-    if (good[1] && (!good[0] || image_not_older(counts[1], counts[0])))
-        newest = 1;
-    boot_count = good[newest] ? counts[newest] + 1 : 1;
+    uint8_t records[BOOT_LENGTH];
+    read_bytes(BOOT_RECORDS, records, BOOT_LENGTH);
+    struct boot_place place = boot_next(records);
+    boot_count = place.count;
+    boot_address = BOOT_RECORDS + place.offset;
     boot_encode(boot_record, boot_count);
-    boot_address = BOOT_RECORDS + !newest * BOOT_RECORD_LENGTH;
     boot_step = 0;
 }
 
+/* A copy that is not as the one that counts (a bad one, or what a power cut left) is written again from it. */
 enum settings_status store_load(struct settings *settings)
 {
-    bool good[2], blank = true;
-    uint16_t generations[2];
+    uint8_t other[SETTINGS_LENGTH];
     EECR = 0;
     load_boot();
-    for (uint8_t copy = 0; copy < 2; copy++) {
-        read_bytes(copies[copy], image, SETTINGS_LENGTH);
-        good[copy] = image_decode(image, settings, &generations[copy]);
-        blank &= image_blank(image);
+    read_bytes(SETTINGS_COPY_A, image, SETTINGS_LENGTH);
+    read_bytes(SETTINGS_COPY_B, other, SETTINGS_LENGTH);
+    struct stored stored = image_choose(image, other);
+    *settings = stored.settings;
+    current = stored.copy;
+    generation = stored.generation;
+    if (stored.status == SETTINGS_OK) {
+        image_encode(image, &stored.settings, generation);
+        if (!copy_is_image(!current))
+            begin_copy(!current);
     }
-    image_at = IMAGE_STEPS + 1;
-    current = good[1] && (!good[0] || !image_not_older(generations[0], generations[1]));
-    if (!good[current]) {
-        settings_defaults(settings);
-        return blank ? SETTINGS_BLANK : SETTINGS_CORRUPT;
-    }
-    read_bytes(copies[current], image, SETTINGS_LENGTH);
-    image_decode(image, settings, &generation);
-    if (!copy_is_image(!current))
-        begin_copy(!current);
-    return SETTINGS_OK;
+    return stored.status;
 }
 
 uint16_t store_boot(void) { return boot_count; }

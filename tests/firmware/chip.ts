@@ -70,7 +70,8 @@ class Converters {
     if (level === 0) return;
     for (let cell = 0; cell < this.values.length; cell++) {
       if (!this.ready[cell]) continue;
-      const n = (this.shifted[cell] = this.shifted[cell]! + 1);
+      const n = this.shifted[cell]! + 1;
+      this.shifted[cell] = n;
       this.drive(cell, n > 24 || ((this.values[cell]! >> (24 - n)) & 1) === 1);
       if (n >= 25) this.ready[cell] = false;
     }
