@@ -1,7 +1,7 @@
 import { checked } from './error.ts';
 import { type DrillGeometry, rateFromCatch } from './geometry.ts';
 import { combineDoubts, type Doubt, halfWidth } from './statistics.ts';
-import { type Grams, type GramsPerSquareMetre, type Turns, turns } from './units.ts';
+import { type Grams, type GramsPerSquareMetre, grams, type Turns, turns } from './units.ts';
 
 /** What makes a rate from a catch uncertain. */
 export const budgetParts = [
@@ -45,8 +45,8 @@ export interface CatchFigures {
   scaleSlope: number;
   turns: Turns;
   turnsDoubt: number;
-  /** Mass-weighted mean mass of one seed, grams: sum of share x thousand-seed weight / 1000. */
-  seedMass: Grams;
+  /** As `lumpiness` gives it. */
+  lumpiness: Grams;
   /** Relative standard deviation from run to run beyond seed sampling. */
   repeatability: number;
 }
@@ -69,11 +69,14 @@ export function geometryParts(geometry: DrillGeometry, doubts: GeometryDoubts): 
 }
 
 /**
- * Relative standard deviation that seeds falling one by one give a catch: sqrt(mu / m), mu the mass-weighted mean mass of a seed.
- * Source: compound Poisson process, var(m) = m x sum of share x seed mass, seed mass taken as constant within a species.
+ * Variance of a catch per gram caught when seeds arrive independently: mu (1 + cv²), mu the mass-weighted mean mass of one seed
+ * (sum of share x thousand-seed weight / 1000, grams), cv the relative spread of single seeds within their species. Grams.
+ * Source: compound Poisson process, var(m) = m E[mass²] / E[mass], over the seeds by number.
  */
-export function seedSampling(caught: number, seedMass: number): number {
-  return Math.sqrt(seedMass / caught);
+export function lumpiness(seedMass: Grams, seedMassSpread: number): Grams {
+  checked(seedMass, { above: 0 }, 'The mass of a seed', 'seedMass');
+  checked(seedMassSpread, { least: 0 }, 'The spread of seed masses', 'seedMassSpread');
+  return grams(seedMass * (1 + seedMassSpread ** 2));
 }
 
 /**
@@ -93,7 +96,7 @@ export function catchBudget(
     part('scale', figures.scaleSlope),
     part('turns', figures.turnsDoubt / count),
     ...geometryParts(geometry, doubts),
-    part('seed-sampling', seedSampling(caught, figures.seedMass)),
+    part('seed-sampling', Math.sqrt(figures.lumpiness / caught)),
     part('repeatability', figures.repeatability),
   ];
 }
@@ -105,6 +108,8 @@ export interface SlopeFigures {
   weighing: number;
   /** Of the slope through the lumpiness of seeds alone, grams per turn. */
   seeds: number;
+  /** Of both. */
+  degreesOfFreedom: number;
   scaleSlope: number;
   repeatability: number;
 }
@@ -117,10 +122,10 @@ export function slopeBudget(
 ): BudgetPart[] {
   const gramsPerTurn = checked(slope.gramsPerTurn, { above: 0 }, 'The catch per turn', 'gramsPerTurn');
   return [
-    part('weighing', slope.weighing / gramsPerTurn),
+    part('weighing', slope.weighing / gramsPerTurn, slope.degreesOfFreedom),
     part('scale', slope.scaleSlope),
     ...geometryParts(geometry, doubts),
-    part('seed-sampling', slope.seeds / gramsPerTurn),
+    part('seed-sampling', slope.seeds / gramsPerTurn, slope.degreesOfFreedom),
     part('repeatability', slope.repeatability),
   ];
 }

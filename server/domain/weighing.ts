@@ -87,8 +87,6 @@ export interface Weighing {
   grams: number;
   /** Standard error of that mean, with its degrees of freedom; grown where noise hangs together over time or the load drifts. */
   doubt: Doubt;
-  /** Noise of the mean over one batch (0.1 s) that independent batches would need to give that standard error, grams. */
-  batchNoise: number;
   /** Change over the window on the best straight line, grams, and the standard error of that change. */
   drift: number;
   driftStandardError: number;
@@ -152,12 +150,17 @@ export function weigh(window: StillWindow): Weighing | null {
   return {
     grams,
     doubt,
-    batchNoise: doubt.standard * Math.sqrt(batches.length),
     drift: slope * span,
     driftStandardError: slopeError * span,
     seconds,
     span,
   };
+}
+
+/** Standard deviation of a mean over `seconds` of the same load, from the noise that the weighing saw. Grams; seconds more than 0. */
+export function noiseOver(weighing: Weighing, seconds: number): number {
+  const batchSeconds = batchMicros / 1e6;
+  return weighing.doubt.standard * Math.sqrt((weighing.span + batchSeconds) / seconds);
 }
 
 /**

@@ -9,10 +9,10 @@ import {
   slopeBudget,
 } from '../domain/uncertainty.ts';
 import { grams, gramsPerSquareMetre, turns } from '../domain/units.ts';
-import { differenceDoubt, weigh } from '../domain/weighing.ts';
+import { differenceDoubt, noiseOver, weigh } from '../domain/weighing.ts';
 import { hasFlag } from './flags.ts';
 import { scaleSlopeDoubt, zeroDriftGramsPerMinute } from './limits.ts';
-import { geometryDoubtsOf, geometryOf, rateKnowledgeOf, targetCatchOf } from './plan.ts';
+import { geometryDoubtsOf, geometryOf, lumpinessOf, rateKnowledgeOf, targetCatchOf } from './plan.ts';
 import { sentenceFor } from './sentences.ts';
 import type { RunState } from './state.ts';
 import type { BudgetPart, RateFigure, RunFigures, RunPlan, StandFacts, TracePoint } from './types.ts';
@@ -131,14 +131,17 @@ function massNow(state: RunState, plan: RunPlan): { grams: number; doubt: number
     const apart = differenceDoubt(tare, still, zeroDriftGramsPerMinute).standard;
     return { grams: caught, doubt: Math.hypot(apart, caught * scaleSlopeDoubt) };
   }
-  const slope = state.phase === 'ready' ? null : slopeEstimate(state.rate, rateKnowledgeOf(plan, tare));
-  if (slope !== null && state.phase === 'turning') {
-    return { grams: slope.grams, doubt: Math.hypot(slope.gramsDoubt, slope.grams * scaleSlopeDoubt) };
+  if (now.grams === null) {
+    return null;
   }
-  return now.grams === null
-    ? null
-    : { grams: now.grams - tare.grams, doubt: Math.hypot(tare.batchNoise, tare.doubt.standard) };
+  const caught = now.grams - tare.grams;
+  const noise =
+    slopeEstimate(state.rate, rateKnowledgeOf(plan, tare))?.noise ?? noiseOver(tare, shortSeconds);
+  return { grams: caught, doubt: Math.hypot(noise, tare.doubt.standard, caught * scaleSlopeDoubt) };
 }
+
+/** Time over which an eye takes the mean of a flickering figure. */
+const shortSeconds = 0.1;
 
 /** Where between two pulses the wheel stood at the start and at the end, each anywhere: the difference of two uniform positions. */
 const pulsePositionDoubt = 1 / Math.sqrt(6);
@@ -164,7 +167,7 @@ function rateNow(state: RunState, plan: RunPlan, stand: StandFacts) {
     scaleSlope: scaleSlopeDoubt,
     turns: count,
     turnsDoubt: pulsePositionDoubt / stand.pulsesPerTurn,
-    seedMass: grams(plan.seed.seedMassGrams),
+    lumpiness: lumpinessOf(plan),
     repeatability: plan.seed.repeatability,
   });
   return stated(rateFromCatch(geometryOf(plan), count, grams(caught)), parts);

@@ -40,6 +40,9 @@ export const scaleSlopeDoubt = 0.001;
  */
 export const zeroDriftGramsPerMinute = 0.03;
 
+/** Relative spread of single seeds about the mean of their species: a fifth to a third in most lots. Common practice, no source. */
+export const seedMassSpread = 0.25;
+
 /** Weighing shall take no larger share of the tolerance band's half-width than this, if waiting can get it there. */
 export const weighingShare = 0.1;
 

@@ -3,7 +3,7 @@ import { turnsBetweenPulses } from '../domain/speed.ts';
 import { emptyWindow, isSettled, weigh } from '../domain/weighing.ts';
 import type { EndReason } from '../link/readings.ts';
 import { onsetSeconds, settlePatienceSeconds, stopAgainSeconds, wheelPatienceSeconds } from './limits.ts';
-import { rateKnowledgeOf, weighingWishOf } from './plan.ts';
+import { weighingWishOf } from './plan.ts';
 import { finish, type Live, type Moment, type RunState, type Step, secondsSince, stay } from './state.ts';
 import { weighedOn, wheelStands } from './still.ts';
 import type { RunOutcome } from './types.ts';
@@ -39,7 +39,7 @@ function moved(state: Live): Live {
 
 /** The rate as it forms, from readings in which seed arrives evenly. */
 function estimated(state: Live): RunState {
-  const { now, plan, stand, tare, start, movedMicros } = state;
+  const { now, stand, tare, start, movedMicros } = state;
   if (movedMicros === null || now.grams === null || tare === null) {
     return state;
   }
@@ -48,8 +48,7 @@ function estimated(state: Live): RunState {
   }
   const age = now.ageMicros === null ? null : now.ageMicros / 1e6;
   const turns = turnsBetweenPulses(state.speed, now.net - start!.net, age, stand!.pulsesPerTurn);
-  const knowledge = rateKnowledgeOf(plan!, tare);
-  return { ...state, rate: addToRate(state.rate, knowledge, now.micros, turns, now.grams - tare.grams) };
+  return { ...state, rate: addToRate(state.rate, now.micros, turns, now.grams - tare.grams) };
 }
 
 export function settlingReading(state: Live): Step {

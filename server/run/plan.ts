@@ -1,10 +1,10 @@
 import { checked } from '../domain/error.ts';
 import { checkedGeometry, type DrillGeometry, targetCatch } from '../domain/geometry.ts';
-import type { RateKnowledge } from '../domain/rate.ts';
-import type { GeometryDoubts } from '../domain/uncertainty.ts';
-import { gramsPerSquareMetre, metres, turns } from '../domain/units.ts';
-import type { Weighing, WeighingWish } from '../domain/weighing.ts';
-import { driftShare, weighingShare } from './limits.ts';
+import { batchMicros, type RateKnowledge } from '../domain/rate.ts';
+import { type GeometryDoubts, lumpiness } from '../domain/uncertainty.ts';
+import { type Grams, grams, gramsPerSquareMetre, metres, turns } from '../domain/units.ts';
+import { noiseOver, type Weighing, type WeighingWish } from '../domain/weighing.ts';
+import { driftShare, seedMassSpread, weighingShare } from './limits.ts';
 import type { RunPlan, StandFacts } from './types.ts';
 
 /** What a plan says, in the terms of the domain. */
@@ -37,11 +37,16 @@ export function weighingWishOf(plan: RunPlan): WeighingWish {
   return { standardError: weighingShare * band, drift: driftShare * band };
 }
 
+/** How lumpy the seed falls, grams. */
+export function lumpinessOf(plan: RunPlan): Grams {
+  return lumpiness(grams(plan.seed.seedMassGrams), seedMassSpread);
+}
+
 export function rateKnowledgeOf(plan: RunPlan, tare: Weighing): RateKnowledge {
   return {
     expectedGramsPerTurn: targetCatchOf(plan, 1),
-    seedMass: plan.seed.seedMassGrams,
-    batchNoise: tare.batchNoise,
+    lumpiness: lumpinessOf(plan),
+    noiseVariance: noiseOver(tare, batchMicros / 1e6) ** 2,
   };
 }
 

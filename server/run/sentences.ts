@@ -32,7 +32,7 @@ function liveSentence(state: RunState, shown: RunFigures): string {
     case 'settling':
       return settlingSentence(state, shown);
     default:
-      return 'No run yet. Set the plan, hang an empty bag, and arm.';
+      return 'No run yet. Set the plan, hang an empty bag, and get ready.';
   }
 }
 
@@ -103,16 +103,16 @@ function resetCause(letters: string): string {
 }
 
 const refusals: Record<string, string> = {
-  button: 'The stop button is pressed, or its wire is broken. Release it and arm again.',
+  button: 'The stop button is pressed, or its wire is broken. Release it and get ready again.',
   settings: 'The board has lost its settings. Set it up again before a run.',
-  state: 'The board is busy with another run. Press Stop, then arm again.',
+  state: 'The board is busy with another run. Press Stop, then get ready again.',
   value: 'The board does not take that number of turns. Choose fewer, or check its pulses per turn.',
-  key: 'The board let its arming go. Arm again.',
+  key: 'The board waited too long for the start. Get ready again.',
 };
 
 function refusalSentence(note: string): string {
   const plain =
-    'The board did not do as it was asked. Arm again; if it goes on, unplug the board and plug it in again.';
+    'The board did not do as it was asked. Get ready again; if it goes on, unplug the board and plug it in again.';
   // A plan that cannot be reckoned with brings its own sentence.
   return refusals[note] ?? (note.endsWith('.') ? note : plain);
 }
@@ -135,17 +135,17 @@ function endSentence(state: RunState, shown: RunFigures): string {
     case 'stalled':
       return `The motor was on and no pulse came, so the board stopped it: look for a blocked wheel, a slipping drive or a loose wheel sensor. ${figures}`;
     case 'expired':
-      return 'Armed for a long time and not started. Arm again when you are ready.';
+      return 'Ready for a long time and not started. Get ready again when it is time.';
     case 'refused':
       return refusalSentence(state.note);
     case 'link-lost':
-      return `The stand has not answered for a while; by motor it stops by itself within a second. ${figures} Check cable and power, then arm again.`;
+      return `The stand has not answered for a while; by motor it stops by itself within a second. ${figures} Check cable and power, then get ready again.`;
     case 'board-reset':
-      return `The board was reset in mid-run${resetCause(state.note)}. ${figures} Arm again to repeat.`;
+      return `The board was reset in mid-run${resetCause(state.note)}. ${figures} Get ready again to repeat.`;
     case 'aborted':
       return `Thrown away. ${figures}`;
     case 'interrupted':
-      return `The server ended in mid-run. ${figures} Arm again to repeat.`;
+      return `The server ended in mid-run. ${figures} Get ready again to repeat.`;
     default:
       return '';
   }
