@@ -1,5 +1,5 @@
 import type { RandomStream, Streams } from './random.ts';
-import { type Meter, settingCurve } from './scenario.ts';
+import { type Hopper, type Meter, settingCurve } from './scenario.ts';
 import type { Seed, SeedLot } from './seeds.ts';
 
 /** Takes a seed that left the meter at `seconds`. */
@@ -97,4 +97,11 @@ export class MeterRun {
 /** Grams per turn at a speed relative to those at the reference speed. */
 export function speedFactor(meter: Meter, turnsPerMinute: number): number {
   return Math.max(0, 1 + meter.speedEffect * (turnsPerMinute - meter.referenceTurnsPerMinute));
+}
+
+/** What the hopper still lets out, relative to as it was filled, after `givenGrams` have left it: less head, then none. */
+export function hopperFactor(hopper: Hopper, givenGrams: number): number {
+  const left = Math.max(0, hopper.grams - givenGrams);
+  const head = 1 - hopper.headEffect * (1 - left / hopper.grams);
+  return head * Math.min(1, left / hopper.starvesBelowGrams);
 }

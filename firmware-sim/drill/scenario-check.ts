@@ -2,7 +2,7 @@ import type { Scenario } from './scenario.ts';
 
 /** What is wrong with a scenario, in sentences; empty when such a drill can exist. */
 export function faultsOfScenario(scenario: Scenario): string[] {
-  const { geometry, meter, mix, bag, wheel, drive, converter, fall } = scenario;
+  const { geometry, meter, mix, bag, wheel, drive, converter, fall, hopper, faults } = scenario;
   const checks: [boolean, string][] = [
     [Number.isInteger(scenario.cells) && scenario.cells >= 1 && scenario.cells <= 6, 'cells must be 1 to 6'],
     [Number.isInteger(scenario.rowsPerCell) && scenario.rowsPerCell >= 1, 'rowsPerCell must be 1 or more'],
@@ -17,6 +17,11 @@ export function faultsOfScenario(scenario: Scenario): string[] {
     [Number.isInteger(wheel.pulsesPerTurn) && wheel.pulsesPerTurn >= 1, 'pulsesPerTurn must be 1 or more'],
     [drive.turnsPerMinute > 0 && drive.spinUpSeconds > 0 && drive.wanderSeconds > 0, 'drive must turn'],
     [converter.hertz > 0 && converter.creepSeconds > 0, 'converter times must be above 0'],
+    [hopper === null || (hopper.grams > 0 && hopper.starvesBelowGrams > 0), 'the hopper needs seed in it'],
+    [
+      faults.every((fault) => !('cell' in fault) || fault.cell < scenario.cells),
+      'a fault names a cell not fitted',
+    ],
     [fall.seconds >= 0.05, 'fall.seconds must be 0.05 or more'],
   ];
   return checks.filter(([holds]) => !holds).map(([, sentence]) => sentence);

@@ -1,3 +1,4 @@
+import type { Fault } from './faults.ts';
 import { randomStreams } from './random.ts';
 
 /**
@@ -11,6 +12,8 @@ export interface Scenario {
   meter: Meter;
   /** The seed in the hopper; mass shares sum to 1. */
   mix: Species[];
+  /** Null: never empty, always mixed, its level without effect. */
+  hopper: Hopper | null;
   fall: Fall;
   bag: Bag;
   vibration: Vibration;
@@ -22,6 +25,7 @@ export interface Scenario {
   rowsPerCell: number;
   /** Relative spread of the rows' own delivery about their common mean. */
   rowSpread: number;
+  faults: Fault[];
 }
 
 /** What the user measured or read off a label, and how sure of it they are. */
@@ -83,6 +87,16 @@ export interface Species {
   thousandSeedGrams: number;
   /** Relative spread of single seed masses (log-normal). */
   massCv: number;
+  /** Relative change of its share for each kilogram that has left the hopper, at first; the mix separates. */
+  driftPerKilogram?: number;
+}
+
+export interface Hopper {
+  grams: number;
+  /** Relative loss of delivery from the hopper as filled to an almost empty one. */
+  headEffect: number;
+  /** When so little is left the meter begins to starve. */
+  starvesBelowGrams: number;
 }
 
 /** From the meter down the tube into the bag. */

@@ -61,6 +61,7 @@ export const oneRow: Scenario = {
     referenceTurnsPerMinute: 45,
   },
   mix: springCoverMix,
+  hopper: null,
   fall: { seconds: 0.4, spreadSeconds: 0.04, impactMetresPerSecond: 1.5 },
   bag: { emptyGrams: 62, hertz: 6, dampingRatio: 0.2 },
   vibration: {
@@ -96,6 +97,7 @@ export const oneRow: Scenario = {
   cells: 1,
   rowsPerCell: 1,
   rowSpread: 0,
+  faults: [],
 };
 
 /** Six rows, a cell under each. Their own delivery differs by some 4 % (published row spreads: 2 to 8 %). */
@@ -115,11 +117,4 @@ export const byHand: Scenario = {
     wander: 0.06,
     hand: { turnsPerMinute: 35, unevenness: 0.25, startSeconds: null, reactionSeconds: 0.35 },
   },
-};
-
-/** Presets by the name that a command line gives. */
-export const scenarios: Readonly<Record<string, Scenario>> = {
-  'one-row': oneRow,
-  'six-rows': sixRows,
-  'by-hand': byHand,
 };

@@ -8,6 +8,8 @@ const STRETCH_SECONDS = 0.01;
 /** Time constant with which an arm brings the wheel to speed. */
 const ARM_SECONDS = 0.4;
 const STANDSTILL = 1e-9;
+/** How much harder a jam brakes than the wheel's own friction. */
+const JAM = 20;
 
 /** How the wheel moves from `seconds` until `endSeconds`: turns, turns a second, turns a second². Its speed keeps its sign. */
 export interface Stretch {
@@ -26,6 +28,10 @@ export class WheelMotion {
   stretch: Stretch;
   readonly hand: Hand | null;
   readonly ratedSpeed: number;
+  /** Turns that the wheel rolls back when it comes to rest. */
+  rollBackTurns = 0;
+  /** Something holds the wheel, motor or not. */
+  jammed = false;
   private readonly drive: Drive;
   private readonly random: RandomStream;
   private readonly friction: number;
@@ -73,7 +79,7 @@ export class WheelMotion {
   plan(seconds: number): void {
     const turns = this.turnsAt(seconds);
     const endSpeed = this.speedAt(seconds);
-    const speed = Math.abs(endSpeed) > STANDSTILL ? endSpeed : 0;
+    const speed = Math.abs(endSpeed) > STANDSTILL ? endSpeed : this.speedFromRest();
     const acceleration = this.accelerationFrom(speed, turns);
     const atRest = speed === 0 && acceleration === 0;
     let length = atRest ? Infinity : STRETCH_SECONDS;
@@ -81,7 +87,15 @@ export class WheelMotion {
     this.stretch = { seconds, endSeconds: seconds + length, turns, speed, acceleration };
   }
 
+  /** At rest the wheel stays at rest, or rolls back once from where it has come to. */
+  private speedFromRest(): number {
+    const cameForwards = this.stretch.speed > 0;
+    if (!cameForwards || this.rollBackTurns <= 0 || this.motorOn || this.handOn) return 0;
+    return -Math.sqrt(2 * this.friction * this.rollBackTurns);
+  }
+
   private accelerationFrom(speed: number, turns: number): number {
+    if (this.jammed) return -Math.sign(speed) * JAM * this.friction;
     if (!this.motorOn && !this.handOn) return -Math.sign(speed) * this.friction;
     this.wander = this.wanderKept * this.wander + this.wanderStir * this.random.normal();
     const wanted = this.motorOn ? this.ratedSpeed : this.hand!.speedAt(turns);

@@ -6,6 +6,8 @@ import type { Vibration } from './scenario.ts';
  * after the wheel stands, and a swing once per turn.
  */
 export class Shaking {
+  /** Shaking of the bench from elsewhere, grams RMS, whether the wheel turns or not. */
+  benchGrams = 0;
   private readonly vibration: Vibration;
   private readonly random: RandomStream;
   private readonly phase: number;
@@ -25,8 +27,9 @@ export class Shaking {
     const { whiteGrams, swingGrams, oncePerTurnGrams } = this.vibration;
     this.moveSwing(seconds - this.seconds, swingGrams * share);
     this.seconds = seconds;
-    if (share === 0) return this.swingX;
-    const rattle = whiteGrams * share * this.random.normal();
+    const broad = Math.hypot(whiteGrams * share, this.benchGrams);
+    if (broad === 0) return this.swingX;
+    const rattle = broad * this.random.normal();
     const rocking = oncePerTurnGrams * share * share * Math.sin(2 * Math.PI * turns + this.phase);
     return this.swingX + rattle + rocking;
   }

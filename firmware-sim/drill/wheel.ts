@@ -1,5 +1,5 @@
 import type { WheelEdge } from '../world.ts';
-import type { RandomStream } from './random.ts';
+import type { RandomStream, Streams } from './random.ts';
 import type { WheelSensor } from './scenario.ts';
 import type { Stretch } from './turning.ts';
 
@@ -20,8 +20,14 @@ const MOST_BOUNCES = 3;
 
 /** The wheel sensor: turns positions of the wheel into changes of its two lines, chatter included. */
 export class PulseSensor {
+  /** Chance that a pulse of line A is missed or followed by a false one, which comes within `doubledSeconds`. */
+  missedShare = 0;
+  doubledShare = 0;
+  doubledSeconds = 0;
   private readonly sensor: WheelSensor;
   private readonly random: RandomStream;
+  private readonly slips: RandomStream;
+  private missing = false;
   private readonly marks: Mark[];
   /** Marks passed since position 0: the next one forwards is number `passed`, the next backwards `passed - 1`. */
   private passed = 0;
@@ -32,9 +38,10 @@ export class PulseSensor {
   private a: 0 | 1 = 0;
   private b: 0 | 1 = 0;
 
-  constructor(sensor: WheelSensor, random: RandomStream, startTurns: number) {
+  constructor(sensor: WheelSensor, streams: Streams, startTurns: number) {
     this.sensor = sensor;
-    this.random = random;
+    this.random = streams('bounce');
+    this.slips = streams('false pulses');
     const { duty, directionSensor } = sensor;
     this.marks = [
       { at: 0, line: 'a', level: 1 },
@@ -83,8 +90,21 @@ export class PulseSensor {
     // Chatter of the change before is over once the next change comes.
     while (this.waiting.length > 0 && this.waiting[this.waiting.length - 1]!.seconds > seconds)
       this.waiting.pop();
+    if (level === 1) this.missing = this.happens(this.missedShare);
+    if (this.missing) return;
     this.note({ seconds, line, level });
     this.bounce(seconds, level);
+    if (level === 1 && this.happens(this.doubledShare)) this.double(seconds);
+  }
+
+  private happens(share: number): boolean {
+    return share > 0 && this.slips.uniform() < share;
+  }
+
+  /** The line drops out and comes back in the middle of a pulse, long enough to be taken for two. */
+  private double(seconds: number): void {
+    this.note({ seconds: seconds + this.doubledSeconds, line: 'a', level: 0 });
+    this.note({ seconds: seconds + 2 * this.doubledSeconds, line: 'a', level: 1 });
   }
 
   /** Up to three times the line falls back and returns, within a time drawn for this change. */

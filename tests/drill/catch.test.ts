@@ -3,10 +3,10 @@ import { createDrill } from '../../firmware-sim/drill/drill.ts';
 import { drawScenario, lumpGrams, type Scenario } from '../../firmware-sim/drill/scenario.ts';
 import { oneRow, sixRows } from '../../firmware-sim/drill/scenarios.ts';
 import { motorOff, motorOn, turnFor } from './runs.ts';
-import { chiSquareZ, correlation, mean, variance } from './statistics.ts';
+import { chiSquareZ, correlation, expectNear, mean, variance } from './statistics.ts';
 
-/** About 15 turns each. Cheap seeds' worth of chance: the sums are the same for any length. */
-const seconds = 20;
+/** About 8 turns each: enough, since the sums are the same for any length. */
+const seconds = 11;
 
 function withMeter(change: Partial<Scenario['meter']>): Scenario {
   return { ...oneRow, meter: { ...oneRow.meter, ...change } };
@@ -162,6 +162,6 @@ describe('six rows', () => {
       const rows = [0, 1, 2, 3, 4, 5].map((cell) => truth.gramsCaught(cell));
       return variance(rows) / mean(rows) ** 2 - truth.lumpGrams / mean(rows);
     });
-    expect(Math.sqrt(mean(spreads))).toBeCloseTo(0.08, 1.9);
+    expectNear(Math.sqrt(mean(spreads)), 0.08, 0.01);
   });
 });

@@ -5,7 +5,7 @@ import { randomStreams } from '../../firmware-sim/drill/random.ts';
 import type { Converter } from '../../firmware-sim/drill/scenario.ts';
 import { oneRow, sixRows } from '../../firmware-sim/drill/scenarios.ts';
 import { calm, motorOff, motorOn } from './runs.ts';
-import { chiSquareZ, correlation, mean, variance } from './statistics.ts';
+import { chiSquareZ, correlation, expectNear, mean, variance } from './statistics.ts';
 
 const ideal = calm.converter;
 
@@ -97,7 +97,7 @@ describe('a reading of the drill', () => {
     const turning = read(25, 85, motorOn);
     // Noise 38 counts and hum 4; turning adds 0.10, 0.12 and 0.05/sqrt(2) g RMS.
     expect(still).toBeCloseTo(0.038, 2);
-    expect(turning).toBeCloseTo(Math.hypot(0.038, 0.1, 0.12, 0.035), 1.5);
+    expectNear(turning, Math.hypot(0.038, 0.1, 0.12, 0.035), 0.015);
     expect(mean([still])).toBeLessThan(turning);
   });
 });

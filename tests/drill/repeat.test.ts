@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { createDrill } from '../../firmware-sim/drill/drill.ts';
+import { presets } from '../../firmware-sim/drill/presets.ts';
 import { drawScenario, type Scenario } from '../../firmware-sim/drill/scenario.ts';
-import { oneRow, scenarios, sixRows } from '../../firmware-sim/drill/scenarios.ts';
+import { oneRow, sixRows } from '../../firmware-sim/drill/scenarios.ts';
 
 /** Everything a board would see of 12 s, as text; called in steps of `step` seconds. */
 function record(scenario: Scenario, seed: number | string, step = 0.001): string {
@@ -58,7 +59,7 @@ describe('the same seed', () => {
 });
 
 describe('scenarios', () => {
-  it.each(Object.entries(scenarios))(
+  it.each(Object.entries(presets))(
     '%s can exist and runs without a value that is no number',
     (_, scenario) => {
       expect(record(scenario, 1, 0.004)).not.toContain('NaN');
@@ -67,6 +68,8 @@ describe('scenarios', () => {
 
   it.each([
     [{ cells: 7 }, /cells/],
+    [{ faults: [{ kind: 'cell-loose' as const, cell: 1, afterTurns: 0 }] }, /cell not fitted/],
+    [{ hopper: { grams: 0, headEffect: 0, starvesBelowGrams: 1 } }, /hopper/],
     [{ mix: [] }, /mix/],
     [{ bag: { ...oneRow.bag, dampingRatio: 1 } }, /dampingRatio/],
     [{ wheel: { ...oneRow.wheel, duty: 0.9 } }, /duty/],

@@ -1,3 +1,5 @@
+import { expect } from 'vitest';
+
 /** Sums that the tests of the imagined drill share. Textbook statistics, from memory. */
 
 export function mean(values: readonly number[]): number {
@@ -29,4 +31,10 @@ export function chiSquare(observed: readonly number[], expected: readonly number
 export function chiSquareZ(value: number, degrees: number): number {
   const spread = 2 / (9 * degrees);
   return (Math.cbrt(value / degrees) - (1 - spread)) / Math.sqrt(spread);
+}
+
+/** Expects `value` to lie no further than `within` from `wanted`. */
+export function expectNear(value: number, wanted: number, within: number): void {
+  expect(value).toBeGreaterThanOrEqual(wanted - within);
+  expect(value).toBeLessThanOrEqual(wanted + within);
 }
