@@ -93,7 +93,7 @@ export class ConverterBank {
   }
 
   #convert(cell: number): void {
-    const seconds = (this.#due[cell] as number) / cyclesPerSecond;
+    const seconds = Math.ceil(this.#due[cell] as number) / cyclesPerSecond;
     (this.#converters[cell] as Converter).complete(this.#source.convert(cell, seconds));
     this.conversions++;
     this.#planNext(cell);

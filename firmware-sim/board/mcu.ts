@@ -111,19 +111,22 @@ export class Mcu {
           else this.asleep = ((cpu.data[SMCR] as number) & sleepEnabled) !== 0;
         }
       }
-      if (cpu.nextEventCycle <= cpu.cycles) {
-        cpu.fireDueEvents();
-        if (cpu.resetRequested) this.reset(resetCause.watchdog);
-      }
+      if (cpu.nextEventCycle <= cpu.cycles) this.#fireEvents();
       if (cpu.nextInterrupt >= 0 && (cpu.data[SREG] as number) & interruptsOn && !delayed) this.#interrupt();
     }
   }
 
-  /** Waking from sleep costs four cycles on top of the entry (data sheet 6.7.1). */
+  #fireEvents(): void {
+    this.cpu.fireDueEvents();
+    if (this.cpu.resetRequested) this.reset(resetCause.watchdog);
+  }
+
+  /** Waking from sleep costs four cycles on top of the entry (data sheet 6.7.1). No event is left behind by the cycles spent. */
   #interrupt(): void {
     if (this.asleep) this.cpu.cycles += 4;
     this.asleep = false;
     this.cpu.enterInterrupt();
+    if (this.cpu.nextEventCycle <= this.cpu.cycles) this.#fireEvents();
   }
 
   /**

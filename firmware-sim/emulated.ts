@@ -1,0 +1,32 @@
+/** An imagined drill on an emulated stand, set up for each other. */
+import { createDrill, type Drill } from './drill/drill.ts';
+import type { Scenario } from './drill/scenario.ts';
+import { eepromFor, Stand } from './stand.ts';
+
+const nanogramsPerGram = 1e9;
+
+/** The lamp starts this many turns before the end. */
+const warnTurns = 2;
+
+/** The EEPROM of a stand whose owner has set it up as the scenario states: pulses, debounce, cells, slopes and zeros. */
+export function eepromForScenario({ stated, wheel, cells }: Scenario): Uint8Array {
+  return eepromFor({
+    name: 'emulated',
+    pulsesPerTurn: stated.pulsesPerTurn,
+    debounceMicroseconds: stated.debounceMicros,
+    cells,
+    direction: wheel.directionSensor ? 1 : 0,
+    warnPulses: warnTurns * stated.pulsesPerTurn,
+    slopesNanograms: Array(cells).fill(Math.round(stated.gramsPerCount * nanogramsPerGram)),
+    zerosCounts: Array(cells).fill(Math.round(stated.zeroCount)),
+  });
+}
+
+/** A stand running this project's firmware over a drill made from `scenario`: the same seed gives the same run. */
+export function createEmulatedStand(
+  scenario: Scenario,
+  seed: number | string,
+): { stand: Stand; drill: Drill } {
+  const drill = createDrill(scenario, seed);
+  return { stand: new Stand({ world: drill, eeprom: eepromForScenario(scenario) }), drill };
+}
