@@ -6,20 +6,31 @@
 #include "samples.h"
 
 /* A converter 4 % slower than the fastest is ready 13 ms after it; one that needs longer than this is in trouble. */
-#define WAIT_MS 20u
+#define WAIT_MS 20
 
 /* A reading goes out 100 ms after the one before at the latest; a millisecond less, since passes are not quite even. */
-#define SILENCE_LIMIT_MS 99u
+#define SILENCE_LIMIT_MS 99
 
-/* 24 bits and one more pulse: channel A at gain 128 for the next conversion, and the trailer bit, which is high. */
-#define PULSE_CYCLES 12
+/* Starting the converters afresh costs all of them 50 ms of readings: not more often than this. */
+#define RESTART_MS 2000
 
-static uint8_t fitted;    /* mask */
-static uint8_t disturbed; /* mask: clocked while it was becoming ready, its next value is not to be believed */
+/* One that may be about to run, and a whole one: far more than the 60 us that it takes. */
+#define RESTART_PASSES 2
+
+static uint8_t fitted;  /* mask */
+static uint8_t suspect; /* mask: out of step with the clock, not to be believed before a restart */
+static uint8_t restarting; /* passes that the clock stays high yet, to power them down */
 static uint8_t waited_ms, since_ms;
+static uint16_t since_restart_ms;
 static uint16_t late, desync;
 
 /* ---- the wires ---- */
+
+/* Three quarters of a microsecond: the converter asks for 0.2 us high and low, a long cable for more. */
+static inline __attribute__((always_inline)) void hold(void)
+{
+    __asm__ __volatile__("rjmp .+0\n\trjmp .+0\n\trjmp .+0\n\trjmp .+0\n\trjmp .+0\n\trjmp .+0");
+}
 
 /* A data line is low when its converter has a value. The level, not the edge: after a reset it may long have been low. */
 static uint8_t ready(void) { return (uint8_t)~PINC & fitted; }
@@ -27,7 +38,6 @@ static uint8_t ready(void) { return (uint8_t)~PINC & fitted; }
 /*
  * One clock pulse; the data lines as they stood at its end. Interrupts are off for this one pulse (the converters power down
  * when their clock stays high for 60 us) and then as they were before.
- * BUDGET_PULSE
  */
 static inline uint8_t clock_pulse(void)
 {
@@ -35,53 +45,98 @@ static inline uint8_t clock_pulse(void)
     ATOMIC_BLOCK(ATOMIC_RESTORESTATE)
     {
         PORTD |= _BV(CONVERTER_CLOCK_BIT);
-        __builtin_avr_delay_cycles(PULSE_CYCLES);
+        hold();
         lines = PINC;
         PORTD &= (uint8_t)~_BV(CONVERTER_CLOCK_BIT);
     }
-    __builtin_avr_delay_cycles(PULSE_CYCLES);
+    hold();
     return lines;
+}
+
+/* ---- in step ---- */
+
+/*
+ * A converter that was clocked while it became ready, or before a reset of this chip, has had a part of its 25 pulses. The
+ * pulses of the next reading would complete and overrun them, and 26 or 27 select another input or gain: values that look
+ * good and are wrong. Powering down and up is the one state that is known: the clock high for a pass or two.
+ */
+static void begin_restart(void)
+{
+    PORTD |= _BV(CONVERTER_CLOCK_BIT);
+    restarting = RESTART_PASSES;
+    since_restart_ms = 0;
+}
+
+static void end_restart(void)
+{
+    PORTD &= (uint8_t)~_BV(CONVERTER_CLOCK_BIT);
+    suspect = 0;
+    waited_ms = 0;
 }
 
 /* ---- when ---- */
 
+static uint8_t grown(uint8_t ms, uint8_t elapsed_ms) { return ms > 255 - elapsed_ms ? 255 : ms + elapsed_ms; }
+
+/* Looked at once a pass rather than by pin change interrupts: no more wake-ups, and a reading is 1 ms late at the most. */
 bool converters_due(uint8_t elapsed_ms)
 {
-    uint8_t now_ready = ready();
-    since_ms = since_ms > 255 - elapsed_ms ? 255 : since_ms + elapsed_ms;
+    uint8_t now_ready;
+    since_ms = grown(since_ms, elapsed_ms);
+    since_restart_ms = since_restart_ms > RESTART_MS ? since_restart_ms : since_restart_ms + elapsed_ms;
+    if (restarting) {
+        if (--restarting == 0)
+            end_restart();
+        return false;
+    }
+    now_ready = ready();
     if (now_ready)
-        waited_ms = waited_ms > 255 - elapsed_ms ? 255 : waited_ms + elapsed_ms;
+        waited_ms = grown(waited_ms, elapsed_ms);
     return now_ready == fitted || waited_ms > WAIT_MS || since_ms >= SILENCE_LIMIT_MS;
 }
 
 /* ---- what ---- */
 
-/*
- * All converters see every clock pulse, also one that is not ready. While its line is high that does nothing to it; but if
- * it becomes ready during these 25 pulses, the rest of them eat bits of its new value. Its line, high at the start and low
- * at any pulse, tells: that value is not used, and neither is the next, which may be what is left of it.
- */
-void converters_read(struct conversion *conversion)
+/* 24 bits and one more pulse, which asks for input A at gain 128 again and puts the data lines high: the trailer bit. */
+static uint8_t read_bits(uint8_t samples[CONVERTER_BITS], uint8_t *trailer)
 {
-    uint8_t samples[CONVERTER_BITS];
-    uint8_t asked = ready();
     uint8_t always_high = 0xFF;
     for (uint8_t bit = 0; bit < CONVERTER_BITS; bit++) {
         samples[bit] = clock_pulse();
         always_high &= samples[bit];
     }
-    uint8_t out_of_step = (uint8_t)~clock_pulse() & asked;
-    uint8_t absent = fitted & (uint8_t)~asked;
+    *trailer = clock_pulse();
+    return always_high & *trailer;
+}
 
-    conversion->missing = absent | out_of_step | (disturbed & fitted);
+/*
+ * All converters see every clock pulse, also one that is not ready. While its line is high that does nothing to it; but if
+ * it becomes ready during these 25 pulses, the rest of them eat bits of its value. Its line, high at the start and low at
+ * any pulse or just after, tells. That converter, and one whose trailer bit is low, is suspect until the next restart.
+ */
+void converters_read(struct conversion *conversion)
+{
+    uint8_t samples[CONVERTER_BITS];
+    uint8_t asked = ready();
+    uint8_t absent = fitted & (uint8_t)~asked;
+    uint8_t trailer = 0xFF, always_high = 0xFF;
+    if (asked)
+        always_high = read_bits(samples, &trailer) & PINC;
+    uint8_t out_of_step = (uint8_t)~trailer & asked;
+
+    conversion->missing = absent | out_of_step | suspect;
     conversion->fault = conversion->missing != 0;
     if (absent)
         late++;
     if (out_of_step)
         desync++;
-    disturbed = absent & (uint8_t)~always_high;
+    if (asked)
+        suspect |= out_of_step | (absent & (uint8_t)~always_high);
     for (uint8_t cell = 0, mask = 1; fitted & mask; cell++, mask <<= 1)
-        conversion->counts[cell] = samples_value(samples, mask);
+        if (!(conversion->missing & mask))
+            conversion->counts[cell] = samples_value(samples, mask);
+    if (suspect && since_restart_ms > RESTART_MS)
+        begin_restart();
     waited_ms = 0;
     since_ms = 0;
 }
@@ -91,7 +146,7 @@ void converters_read(struct conversion *conversion)
 void converters_configure(uint8_t cells)
 {
     fitted = (uint8_t)((1u << cells) - 1);
-    disturbed = 0;
+    begin_restart();
 }
 
 uint16_t converters_late(void) { return late; }

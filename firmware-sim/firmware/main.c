@@ -22,6 +22,7 @@ static void pass(uint8_t elapsed_ms)
 {
     store_task();
     run_task(elapsed_ms);
+    serial_task();
     dispatch_task();
     readings_task(elapsed_ms);
     lamp_task(elapsed_ms);

@@ -20,6 +20,9 @@ uint8_t serial_room(void);
 /* Sends a line for which there is room. */
 void serial_send(const struct line *line);
 
+/* To be called once a pass: keeps count of what was lost. */
+void serial_task(void);
+
 /* Received bytes lost, modulo 2^16. */
 uint16_t serial_lost(void);
 

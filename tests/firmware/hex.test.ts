@@ -2,11 +2,10 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { mayRun, run, shippedHex } from './tools.ts';
+import { needs } from '../needs.ts';
+import { run, shippedHex } from './tools.ts';
 
-const packages = 'gcc-avr avr-libc make';
-
-describe.skipIf(!mayRun(['avr-gcc', 'avr-size', 'make'], packages))('the shipped .hex', () => {
+describe.skipIf(!needs('avr-gcc') || !needs('make'))('the shipped .hex', () => {
   let folder = '';
   let sections = new Map<string, number>();
 

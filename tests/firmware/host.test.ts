@@ -2,7 +2,8 @@ import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { firmwareFolder, goldenFile, mayRun, run, testFolder } from './tools.ts';
+import { needs } from '../needs.ts';
+import { firmwareFolder, goldenFile, run, testFolder } from './tools.ts';
 
 /** The firmware's parts that know no hardware. */
 const pureParts = [
@@ -19,7 +20,7 @@ const pureParts = [
 const warnings = ['-Wall', '-Wextra', '-Werror', '-Wshadow'];
 const sanitizers = ['-fsanitize=address,undefined', '-fno-sanitize-recover=all'];
 
-describe.skipIf(!mayRun(['gcc'], 'gcc'))('the firmware’s pure parts, compiled for this machine', () => {
+describe.skipIf(!needs('gcc'))('the firmware’s pure parts, compiled for this machine', () => {
   let folder = '';
   let program = '';
 
