@@ -59,7 +59,8 @@ export async function until(bench: Bench, ready: () => boolean, limit = 10_000):
   }
 }
 
-const steadyGrowth = (values: number[]): boolean => values.every((value, i) => i === 0 || value > values[i - 1]!);
+const steadyGrowth = (values: number[]): boolean =>
+  values.every((value, i) => i === 0 || value > values[i - 1]!);
 
 /** What a link does on any stand: the same suite for a port on paper, a pseudo-terminal and the emulated stand. */
 export function describeLinkOn(name: string, makeBench: () => Promise<Bench>): void {
