@@ -85,6 +85,7 @@ const scenes: Scene[] = [
 
 const widths = [
   { width: 390, height: 844 },
+  { width: 1366, height: 768 },
   { width: 820, height: 1180 },
   { width: 1440, height: 900 },
 ];

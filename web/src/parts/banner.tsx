@@ -36,9 +36,11 @@ export function Banner() {
       <Sign tone={tone} />
       <div class="banner-words">
         <h1>{word}</h1>
-        <p>{sentence}</p>
-        {stale && active && <p class="age">{texts.socket.old(ageWords(ageMillis))}</p>}
-        <SocketNote />
+        <div>
+          <p>{sentence}</p>
+          {stale && active && <p class="age">{texts.socket.old(ageWords(ageMillis))}</p>}
+          <SocketNote />
+        </div>
       </div>
     </header>
   );

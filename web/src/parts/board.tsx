@@ -13,16 +13,16 @@ export function Board({ run, trace }: BoardProps) {
   const { figures, plan } = run;
   return (
     <div class="board">
-      <div class="side">
+      <div class="side side-main">
         <CatchFigure figures={figures} />
+        <RateFigure figures={figures} plan={plan} />
+      </div>
+      <div class="side side-more">
+        <ChartPanel figures={figures} trace={trace} />
         <div class="pair">
           <TurnsFigure figures={figures} />
-          <RateFigure figures={figures} plan={plan} />
+          {figures.phase !== 'finished' && <SpeedFigure figures={figures} plan={plan} />}
         </div>
-      </div>
-      <div class="side">
-        <ChartPanel figures={figures} trace={trace} />
-        {figures.phase !== 'finished' && <SpeedFigure figures={figures} plan={plan} />}
       </div>
     </div>
   );

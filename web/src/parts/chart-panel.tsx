@@ -2,7 +2,7 @@ import type { Chart } from 'chart.js';
 import { useEffect, useRef } from 'preact/hooks';
 import type { RunView } from '../../../server/http/messages.ts';
 import { curve } from '../state/curve.ts';
-import { figure, turns } from '../state/format.ts';
+import { grams, turns } from '../state/format.ts';
 import { texts } from '../state/store.ts';
 import type { Point } from '../state/trace.ts';
 import { catchChart, draw } from './catch-chart.ts';
@@ -50,7 +50,7 @@ export function ChartPanel({ figures, trace }: ChartPanelProps) {
 
   const last = trace.at(-1);
   const label =
-    last === undefined ? texts.live.chartEmpty : texts.live.chartNow(figure(last[2]), turns(last[1]));
+    last === undefined ? texts.live.chartEmpty : texts.live.chartNow(grams(last[2]), turns(last[1]));
   return (
     <section class="panel chart" aria-labelledby="chart-title">
       <h2 id="chart-title">{texts.live.chart}</h2>

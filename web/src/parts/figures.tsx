@@ -1,5 +1,5 @@
 import type { RunView } from '../../../server/http/messages.ts';
-import { figure, turns, wholeTurns } from '../state/format.ts';
+import { grams as asGrams, figure, turns, wholeTurns } from '../state/format.ts';
 import { catchSpan, rateSpan } from '../state/span.ts';
 import { system, texts } from '../state/store.ts';
 import { fromSi, shown } from '../state/units.ts';
@@ -13,19 +13,20 @@ const orNone = (value: number | null, write: (value: number) => string) =>
 /** What lies in the bag against what should; before anything was weighed, what should. */
 export function CatchFigure({ figures }: Pick<RunView, 'figures'>) {
   const { grams, targetCatchGrams: target, targetCatchLowGrams: low, targetCatchHighGrams: high } = figures;
-  const right = words.right(figure(low), figure(high));
-  const title = grams === null ? words.targetCatch : words.catch;
+  const wanted = words.target(asGrams(target));
+  const right = words.right(asGrams(low), asGrams(high));
   return (
     <section class="panel catch" aria-labelledby="catch-title">
-      <h2 id="catch-title">{title}</h2>
+      <h2 id="catch-title">{grams === null ? words.targetCatch : words.catch}</h2>
       <p class="value">
         <span class="huge" data-figure={grams === null ? 'target' : 'grams'}>
-          {figure(grams ?? target)}
+          {asGrams(grams ?? target)}
         </span>
-        <span class="beside">
-          {words.grams} {grams !== null && words.of(figure(target))}
+        <span class="beside">{words.grams}</span>
+        <span class="bounds">
+          {grams !== null && <span class="note strong">{wanted}</span>}
+          <span class="note">{right}</span>
         </span>
-        <span class="note">{right}</span>
       </p>
       <Gauge
         span={catchSpan(high, grams)}
@@ -34,7 +35,7 @@ export function CatchFigure({ figures }: Pick<RunView, 'figures'>) {
         high={high}
         value={grams}
         filled
-        label={`${words.catch}: ${orNone(grams, figure)} ${words.grams}, ${words.of(figure(target))}, ${right}.`}
+        label={`${words.catch}: ${orNone(grams, asGrams)} ${words.grams}; ${wanted}, ${right}.`}
       />
     </section>
   );
@@ -52,7 +53,16 @@ export function TurnsFigure({ figures }: Pick<RunView, 'figures'>) {
         <span class="beside">{words.ofTurns(wholeTurns(turnsPreset))}</span>
       </p>
       <TurnMarks done={turnsDone} preset={turnsPreset} />
-      <p class="note strong">{turnsToGo > 0.05 ? words.toGo(turns(turnsToGo)) : words.allTurned}</p>
+      {turnsToGo > 0.05 ? (
+        <p class="value">
+          <span class="medium" data-figure="turnsToGo">
+            {turns(turnsToGo)}
+          </span>
+          <span class="beside">{words.toGo}</span>
+        </p>
+      ) : (
+        <p class="note strong">{words.allTurned}</p>
+      )}
       {backwardTurns > 0.05 && <p class="note">{words.backward(turns(backwardTurns))}</p>}
     </section>
   );
@@ -71,13 +81,16 @@ export function RateFigure({ figures, plan }: Pick<RunView, 'figures' | 'plan'>)
     <section class="panel rate" aria-labelledby="rate-title">
       <h2 id="rate-title">{words.rate}</h2>
       <p class="value">
-        <span class="large" data-figure="rate">
+        <span class="huge" data-figure="rate">
           {rate === null ? words.none : show(rate.gramsPerSquareMetre)}
         </span>
         <span class="beside">{unit}</span>
-      </p>
-      <p class="note strong" data-figure="interval">
-        {interval}
+        <span class="bounds">
+          <span class="note strong" data-figure="interval">
+            {interval}
+          </span>
+          <span class="note">{wanted}</span>
+        </span>
       </p>
       <Gauge
         span={rateSpan(target, tolerance, rate?.gramsPerSquareMetre ?? null)}
@@ -89,7 +102,6 @@ export function RateFigure({ figures, plan }: Pick<RunView, 'figures' | 'plan'>)
         filled={false}
         label={`${words.rate}: ${rate === null ? words.none : `${show(rate.gramsPerSquareMetre)} ${unit}`}. ${interval}; ${wanted}.`}
       />
-      <p class="note">{wanted}</p>
     </section>
   );
 }

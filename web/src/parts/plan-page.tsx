@@ -1,7 +1,7 @@
 import { useEffect, useRef } from 'preact/hooks';
 import { discardDrafts, savePlan } from '../state/doing.ts';
 import { type FieldId, fieldAt, fieldIds } from '../state/fields.ts';
-import { figure } from '../state/format.ts';
+import { grams } from '../state/format.ts';
 import { preview } from '../state/preview.ts';
 import { address } from '../state/route.ts';
 import { form, pending, planMoved, planProblem, planSaved, system, texts } from '../state/store.ts';
@@ -64,10 +64,10 @@ function Gives() {
           <div>
             <dt>{words.targetCatch}</dt>
             <dd>
-              <b>{figure(given.targetCatch)} g</b>{' '}
+              <b>{grams(given.targetCatch)} g</b>{' '}
               {words.rightFrom(
-                figure(given.targetCatch * (1 - tolerance)),
-                figure(given.targetCatch * (1 + tolerance)),
+                grams(given.targetCatch * (1 - tolerance)),
+                grams(given.targetCatch * (1 + tolerance)),
               )}
             </dd>
           </div>

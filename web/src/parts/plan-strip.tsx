@@ -16,7 +16,7 @@ export function PlanStrip({ plan, title }: { plan: Plan; title: 'next' | 'now' |
     texts.strip.turns(wholeTurns(plan.turns), plan.mode),
   ];
   return (
-    <section class="strip" aria-label={texts.strip.title}>
+    <section class={`strip strip-${title}`} aria-label={texts.strip.title}>
       <h2>{texts.strip[title]}</h2>
       <ul>
         {facts.map((fact) => (

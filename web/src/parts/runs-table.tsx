@@ -1,5 +1,5 @@
 import type { RunSummary } from '../../../server/http/messages.ts';
-import { figure, turns, when } from '../state/format.ts';
+import { figure, grams, turns, when } from '../state/format.ts';
 import { address } from '../state/route.ts';
 import { system, texts } from '../state/store.ts';
 import { fromSi, shown } from '../state/units.ts';
@@ -12,7 +12,7 @@ function Row({ run }: { run: RunSummary }) {
   const caught =
     figures === null || figures.grams === null
       ? texts.live.none
-      : texts.result.caught(figure(figures.grams), turns(figures.turnsDone));
+      : texts.result.caught(grams(figures.grams), turns(figures.turnsDone));
   return (
     <tr>
       <td>

@@ -19,7 +19,7 @@ const drawings: Record<Tone, ComponentChildren> = {
   high: <path d="M8 12h32M24 40V22M15 30l9-9 9 9" />,
   low: <path d="M8 36h32M24 8v18M15 18l9 9 9-9" />,
   open: <path d="M8 24h32M8 16v16M40 16v16M24 8v32" />,
-  wrong: <path d="M24 8v20M24 36v3" />,
+  wrong: <path d="M24 3L45 24 24 45 3 24zM24 14v11M24 33v1" />,
 };
 
 /** A sign for each tone, told apart by shape. For the eye only: the words beside it say the same. */

@@ -4,18 +4,22 @@ import { fresh, live, route, system, texts } from '../state/store.ts';
 import { systems } from '../state/units.ts';
 import { ageWords } from './banner.tsx';
 
+/** How the link is, everywhere. `told`: the banner says it already. */
 function LinkChip() {
-  const { link, socket } = live.value;
+  const { link, socket, run } = live.value;
   if (link === null || socket !== 'open') return null;
   const well = link.condition === 'connected';
+  const told = run?.figures.phase !== 'finished';
+  const aged = link.condition === 'silent' || link.condition === 'lost';
+  const classes = ['chip', ...(well ? [] : ['chip-wrong']), ...(well || told ? ['chip-told'] : [])];
   return (
-    <a class={well ? 'chip' : 'chip chip-wrong'} href={address('stand')} title={link.sentence}>
+    <a class={classes.join(' ')} href={address('stand')} title={link.sentence}>
       <svg viewBox="0 0 16 16" aria-hidden="true">
         {well ? <circle cx="8" cy="8" r="5" /> : <path d="M3 3l10 10M13 3L3 13" />}
       </svg>
       <span>
         {texts.conditions[link.condition]}
-        {!well && link.ageMillis !== null && `, ${ageWords(fresh.value.ageMillis)}`}
+        {aged && `, ${ageWords(fresh.value.ageMillis)}`}
       </span>
     </a>
   );

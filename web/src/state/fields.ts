@@ -42,6 +42,8 @@ export interface NumberField extends Place {
   /** SI limits, both allowed. */
   least: number;
   most: number;
+  /** SI value that the field gives as an example. */
+  example: number;
   optional: boolean;
   whole: boolean;
 }
@@ -72,44 +74,68 @@ function text(pointer: string): TextField {
   return { kind: 'text', pointer, least: minLength, most: maxLength };
 }
 
-function number(
-  pointer: string,
-  dimension: Dimension,
-  metric: string,
-  us = metric,
-  { optional = false, whole = false } = {},
-): NumberField {
-  const { minimum = 0, maximum = Number.MAX_VALUE } = limitsAt(pointer);
-  return {
-    kind: 'number',
-    pointer,
-    dimension,
-    unit: { metric, us },
-    least: minimum,
-    most: maximum,
-    optional,
-    whole,
-  };
+interface Numbers {
+  pointer: string;
+  dimension: Dimension;
+  /** One unit for both systems, or metric and US. */
+  unit: string | [metric: string, us: string];
+  example: number;
+  optional?: boolean;
+  whole?: boolean;
 }
+
+function number({
+  pointer,
+  dimension,
+  unit,
+  example,
+  optional = false,
+  whole = false,
+}: Numbers): NumberField {
+  const { minimum: least = 0, maximum: most = Number.MAX_VALUE } = limitsAt(pointer);
+  const [metric, us] = typeof unit === 'string' ? [unit, unit] : unit;
+  return { kind: 'number', pointer, dimension, unit: { metric, us }, least, most, example, optional, whole };
+}
+
+const length = (pointer: string, metric: string, example: number): NumberField =>
+  number({ pointer, dimension: 'length', unit: [metric, 'in'], example });
+const share = (pointer: string, example: number): NumberField =>
+  number({ pointer, dimension: 'share', unit: '%', example });
 
 export const fields: Record<FieldId, Field> = {
   drillName: text('/drill/name'),
   setting: text('/drill/setting'),
-  rowSpacing: number('/drill/rowSpacingMetres', 'length', 'cm', 'in'),
-  circumference: number('/drill/circumferenceMetres', 'length', 'm', 'in'),
-  slip: number('/drill/slip', 'share', '%'),
-  rowsCaught: number('/rowsCaught', 'count', '', '', { whole: true }),
+  rowSpacing: length('/drill/rowSpacingMetres', 'cm', 0.19),
+  circumference: length('/drill/circumferenceMetres', 'm', 2.1),
+  slip: share('/drill/slip', 0.02),
+  rowsCaught: number({ pointer: '/rowsCaught', dimension: 'count', unit: '', example: 1, whole: true }),
   seedName: text('/seed/name'),
-  thousandSeedWeight: number('/seed/seedMassGrams', 'thousand-seed', 'g'),
-  repeatability: number('/seed/repeatability', 'share', '%'),
-  targetRate: number('/target/gramsPerSquareMetre', 'rate', 'kg/ha', 'lb/ac'),
-  tolerance: number('/target/tolerance', 'share', '%'),
-  turns: number('/turns', 'turns', 'turns'),
+  thousandSeedWeight: number({
+    pointer: '/seed/seedMassGrams',
+    dimension: 'thousand-seed',
+    unit: 'g',
+    example: 0.04,
+  }),
+  repeatability: share('/seed/repeatability', 0.01),
+  targetRate: number({
+    pointer: '/target/gramsPerSquareMetre',
+    dimension: 'rate',
+    unit: ['kg/ha', 'lb/ac'],
+    example: 8,
+  }),
+  tolerance: share('/target/tolerance', 0.05),
+  turns: number({ pointer: '/turns', dimension: 'turns', unit: 'turns', example: 25 }),
   mode: { kind: 'choice', pointer: '/mode' },
-  plannedSpeed: number('/plannedSpeedMetresPerSecond', 'speed', 'km/h', 'mph', { optional: true }),
-  rowSpacingDoubt: number('/drill/rowSpacingDoubtMetres', 'length', 'mm', 'in'),
-  circumferenceDoubt: number('/drill/circumferenceDoubtMetres', 'length', 'mm', 'in'),
-  slipDoubt: number('/drill/slipDoubt', 'share', '%'),
+  plannedSpeed: number({
+    pointer: '/plannedSpeedMetresPerSecond',
+    dimension: 'speed',
+    unit: ['km/h', 'mph'],
+    example: 2,
+    optional: true,
+  }),
+  rowSpacingDoubt: length('/drill/rowSpacingDoubtMetres', 'mm', 0.002),
+  circumferenceDoubt: length('/drill/circumferenceDoubtMetres', 'mm', 0.01),
+  slipDoubt: share('/drill/slipDoubt', 0.01),
 };
 
 /** The field at a JSON pointer, or null when the form has none there. */

@@ -8,7 +8,7 @@ import {
   valueAt,
   withValue,
 } from './fields.ts';
-import { exact } from './format.ts';
+import { exact, limit } from './format.ts';
 import { readNumber } from './number.ts';
 import { findUnit, fromSi, type System, toSi } from './units.ts';
 
@@ -55,37 +55,44 @@ export function readField(id: FieldId, typed: string, system: System): Read {
 }
 
 function readQuantity(field: NumberField, text: string, system: System): Read {
+  const { dimension } = field;
   const own = field.unit[system];
-  const say = (si: number) => `${exact(fromSi(si, field.dimension, own))} ${own}`.trim();
-  const example = say(exampleOf(field));
+  const example = sayBriefly(field, system);
   const typed = readNumber(text);
   if (typed === null) return fault({ kind: 'nonsense', typed: text, example });
-  const unit = typed.unit === '' ? own : findUnit(field.dimension, typed.unit)?.label;
+  const unit = typed.unit === '' ? own : findUnit(dimension, typed.unit)?.label;
   if (unit === undefined) return fault({ kind: 'unit', unit: typed.unit, example });
   const readings = [typed.value, ...(typed.grouped === null ? [] : [typed.grouped])];
-  const fits = readings.filter((reading) => inRange(field, toSi(reading, field.dimension, unit)));
+  const fits = readings.flatMap((reading) => within(field, toSi(reading, dimension, unit)) ?? []);
   const [value] = fits;
-  if (value === undefined) return fault({ kind: 'range', low: say(field.least), high: say(field.most) });
+  if (value === undefined) return fault({ kind: 'range', ...limits(field, own) });
   if (fits.length > 1)
     return fault({ kind: 'two-readings', one: exact(readings[0]!), other: exact(readings[1]!) });
   if (field.whole && !Number.isInteger(value)) return fault({ kind: 'whole' });
-  return { ok: true, value: toSi(value, field.dimension, unit) };
+  return { ok: true, value };
 }
 
-/** The limits as written in a unit may be off in the last bits: 2 cm is no less than 0.02 m. */
-const inRange = ({ least, most }: NumberField, si: number): boolean =>
-  si >= least * (1 - 1e-9) && si <= most * (1 + 1e-9);
+/** The limits in a unit, as one would write them. */
+function limits({ least, most, dimension }: NumberField, unit: string): { low: string; high: string } {
+  const say = (si: number, side: 'low' | 'high') =>
+    `${limit(fromSi(si, dimension, unit), side)} ${unit}`.trim();
+  return { low: say(least, 'low'), high: say(most, 'high') };
+}
 
-const examples: Partial<Record<NumberField['dimension'], number>> = {
-  length: 0.19,
-  rate: 8,
-  share: 0.05,
-  speed: 2,
-  turns: 25,
-};
+/** An example with the few digits that one would type. */
+function sayBriefly({ example, dimension, unit }: NumberField, system: System): string {
+  const value = Number(fromSi(example, dimension, unit[system]).toPrecision(2));
+  return `${value} ${unit[system]}`.trim();
+}
 
-function exampleOf({ dimension, least, most }: NumberField): number {
-  return Math.min(most, Math.max(least, examples[dimension] ?? 1));
+/**
+ * The value within the limits, or null. A limit written in another unit may be off in the last of its digits (0.78740157 in for
+ * 2 cm): that counts as the limit.
+ */
+function within({ least, most }: NumberField, si: number): number | null {
+  const slack = 1e-7;
+  if (si < least * (1 - slack) || si > most * (1 + slack)) return null;
+  return Math.min(most, Math.max(least, si));
 }
 
 /** The whole form: the plan it makes (faulty fields keep the base's value), its faults, and whether anything differs from the base. */

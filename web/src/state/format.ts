@@ -4,8 +4,25 @@ export function figure(value: number): string {
   return value.toFixed(size >= 1000 ? 0 : size >= 10 ? 1 : size >= 1 ? 2 : 3);
 }
 
-/** A number for a field: all digits that mean anything, none that come of binary fractions. */
-export const exact = (value: number): string => String(Number(value.toPrecision(8)));
+/** A number for a field: all digits that mean anything, none that come of binary fractions, and never an exponent. */
+export function exact(value: number): string {
+  const text = String(Number(value.toPrecision(8)));
+  return text.includes('e') ? value.toFixed(12).replace(/\.?0+$/, '') : text;
+}
+
+/** A limit in four digits, rounded to the allowed side. */
+export function limit(value: number, side: 'low' | 'high'): string {
+  if (value === 0) return '0';
+  const step = 10 ** (Math.floor(Math.log10(Math.abs(value))) - 3);
+  const steps = Number((value / step).toPrecision(12));
+  return exact((side === 'low' ? Math.ceil(steps) : Math.floor(steps)) * step);
+}
+
+/** Grams for reading from afar: a tenth, or whole ones above a kilogram; no minus sign before a zero. */
+export function grams(value: number): string {
+  const text = value.toFixed(Math.abs(value) >= 1000 ? 0 : 1);
+  return text === '-0.0' ? '0.0' : text;
+}
 
 /** Turns for reading from afar: one decimal. */
 export const turns = (value: number): string => value.toFixed(1);

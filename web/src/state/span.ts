@@ -21,7 +21,11 @@ export const catchSpan = (bandHigh: number, grams: number | null): Span => ({
  */
 export function rateSpan(target: number, tolerance: number, rate: number | null): Span {
   let half = target * tolerance * 4;
-  for (let doublings = 0; rate !== null && Math.abs(rate - target) > half && doublings < 10; doublings++)
+  for (
+    let doublings = 0;
+    rate !== null && Math.abs(rate - target) > half * 0.8 && doublings < 10;
+    doublings++
+  )
     half *= 2;
   return { from: Math.max(0, target - half), to: target + half };
 }
