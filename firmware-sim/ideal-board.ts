@@ -27,7 +27,8 @@ const ARMED_LIMIT_SECONDS = 30;
 const STALLED_SECONDS = 3;
 const SILENT_CELL_SECONDS = 0.1;
 const LAMP_STEADY_SECONDS = 3;
-const LAMP_BEAT_SECONDS = 0.125;
+const LAMP_BEAT_SECONDS = 0.3;
+const LAMP_BEAT_ON_SECONDS = 0.1;
 const BEAT_SECONDS = 0.25;
 const HEALTH_SECONDS = 2;
 const FINE_STEP_SECONDS = 0.001;
@@ -86,6 +87,7 @@ export class IdealBoard {
   go(key: string): IdealAnswer {
     if (this.state !== 'armed') return this.refuse('state');
     if (key !== String(this.key)) return this.refuse('key');
+    if (this.world.stopOpen()) return this.refuse('button');
     this.goneFrom = this.counter.net;
     this.furthest = this.goneFrom;
     this.movedAt = this.seconds;
@@ -199,7 +201,7 @@ export class IdealBoard {
     if (this.state === 'done') return this.seconds - this.endedAt < LAMP_STEADY_SECONDS;
     if (this.state !== 'turning') return false;
     const toGo = this.preset - (this.counter.net - this.goneFrom);
-    return toGo <= this.settings.warnPulses && Math.floor(this.seconds / LAMP_BEAT_SECONDS) % 2 === 0;
+    return toGo <= this.settings.warnPulses && this.seconds % LAMP_BEAT_SECONDS < LAMP_BEAT_ON_SECONDS;
   }
 
   private end(state: 'done' | 'halted', why: EndReason): void {
