@@ -81,15 +81,22 @@ export function addToWindow(window: StillWindow, micros: number, grams: number):
   return { batches: [...window.batches.slice(1 - mostBatches), closed], open: fresh };
 }
 
+/** A change of the load within a window, with its standard error. Grams. */
+export interface Shift {
+  grams: number;
+  standardError: number;
+}
+
 /** What a still load weighs and how well that is known. */
 export interface Weighing {
   /** Relative to whatever the readings were relative to. */
   grams: number;
   /** Standard error of that mean, with its degrees of freedom; grown where noise hangs together over time or the load drifts. */
   doubt: Doubt;
-  /** Change over the window on the best straight line, grams, and the standard error of that change. */
-  drift: number;
-  driftStandardError: number;
+  /** Change over the window on the best straight line, grams, and what noise alone would make of it. */
+  drift: Shift;
+  /** Middle third of the window less the outer two, grams: a slow swing shows here when it is about to turn. */
+  bend: Shift;
   /** Board time of the middle of the window, and its length, seconds. */
   seconds: number;
   span: number;
@@ -135,25 +142,46 @@ export function weigh(window: StillWindow): Weighing | null {
   }
   const values = batches.map((batch) => batch.grams);
   const times = batches.map((batch) => batch.seconds);
-  const grams = mean(values);
-  const seconds = mean(times);
-  const doubt = errorOfMean(values);
-  const timeSquares = times.reduce((sum, time) => sum + (time - seconds) ** 2, 0);
-  const slope =
-    times.reduce((sum, time, i) => sum + (time - seconds) * (values[i]! - grams), 0) / timeSquares;
-  const residualSquares = times.reduce(
-    (sum, time, i) => sum + (values[i]! - grams - slope * (time - seconds)) ** 2,
+  return {
+    grams: mean(values),
+    doubt: errorOfMean(values),
+    drift: driftOf(times, values),
+    bend: bendOf(values),
+    seconds: mean(times),
+    span: times[times.length - 1]! - times[0]!,
+  };
+}
+
+/** Change from the first to the last on the least-squares line. */
+function driftOf(times: readonly number[], values: readonly number[]): Shift {
+  const centre = mean(times);
+  const level = mean(values);
+  const spread = times.reduce((sum, time) => sum + (time - centre) ** 2, 0);
+  const slope = times.reduce((sum, time, i) => sum + (time - centre) * (values[i]! - level), 0) / spread;
+  const residuals = times.reduce(
+    (sum, time, i) => sum + (values[i]! - level - slope * (time - centre)) ** 2,
     0,
   );
   const span = times[times.length - 1]! - times[0]!;
-  const slopeError = Math.sqrt(residualSquares / (batches.length - 2) / timeSquares);
   return {
-    grams,
-    doubt,
-    drift: slope * span,
-    driftStandardError: slopeError * span,
-    seconds,
-    span,
+    grams: slope * span,
+    standardError: Math.sqrt(residuals / (values.length - 2) / spread) * span,
+  };
+}
+
+/** Middle third against the rest, with the noise seen within the thirds. */
+function bendOf(values: readonly number[]): Shift {
+  const third = Math.floor(values.length / 3);
+  const parts = [values.slice(0, third), values.slice(third, -third), values.slice(-third)] as const;
+  const [first, middle, last] = parts;
+  const squares = parts.reduce((sum, part) => {
+    const centre = mean(part);
+    return sum + part.reduce((within, value) => within + (value - centre) ** 2, 0);
+  }, 0);
+  const variance = squares / (values.length - 3);
+  return {
+    grams: mean(middle) - (mean(first) + mean(last)) / 2,
+    standardError: Math.sqrt(variance * (1 / middle.length + 1 / (2 * third))),
   };
 }
 
@@ -177,16 +205,29 @@ export function differenceDoubt(before: Weighing, after: Weighing, zeroDrift: nu
 export interface WeighingWish {
   /** Standard error below which more waiting gains nothing. */
   standardError: number;
-  /** Change over the window that does not matter. */
+  /** Drift or swing over the window that does not matter. */
   drift: number;
 }
 
 /**
- * True when waiting longer would gain nothing: the load drifts no more than its own noise lets one see (twice the standard error
- * of the drift) or than matters, and the mean is as good as wished, or the window is full and will not get better.
+ * True when waiting longer would gain nothing: the load neither drifts nor swings by more than its own noise lets one see (twice the
+ * standard error) or than matters, and the mean is as good as wished, or the window is full and will not get better.
  */
 export function isSettled(window: StillWindow, weighing: Weighing, wish: WeighingWish): boolean {
-  const drifts = Math.abs(weighing.drift) > Math.max(2 * weighing.driftStandardError, wish.drift);
+  const moves = [weighing.drift, weighing.bend].some(
+    ({ grams, standardError }) => Math.abs(grams) > Math.max(2 * standardError, wish.drift),
+  );
   const full = window.batches.length >= mostBatches;
-  return !drifts && (full || weighing.doubt.standard <= wish.standardError);
+  return !moves && (full || weighing.doubt.standard <= wish.standardError);
+}
+
+/** Times its own noise by which a load must leave its weighing before someone has touched it. */
+const knockSigmas = 8;
+
+/** True when the newest batch lies far from an earlier `weighing` of the same load: farther than noise goes, and than is wished. */
+export function isKnocked(window: StillWindow, weighing: Weighing, wish: WeighingWish): boolean {
+  const newest = window.batches[window.batches.length - 1];
+  const noise = Math.hypot(noiseOver(weighing, batchMicros / 1e6), weighing.doubt.standard);
+  const far = Math.max(knockSigmas * noise, wish.standardError);
+  return newest !== undefined && Math.abs(newest.grams - weighing.grams) > far;
 }

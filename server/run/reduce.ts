@@ -103,7 +103,7 @@ function go(state: RunState, key: string): Step {
   return { state: { ...state, goSent: true }, effects: [{ type: 'send', command: 'go', key }] };
 }
 
-/** Times that an arming or a start is tried before a refusal counts. */
+/** Times that an arming is tried before a refusal counts. */
 const mostTries = 2;
 
 function refused(state: RunState, command: 'arm' | 'go' | 'stop', word: string): Step {
@@ -118,7 +118,7 @@ function refused(state: RunState, command: 'arm' | 'go' | 'stop', word: string):
     return stay(state);
   }
   // The arming has run out between the last reading and `go`.
-  const again = (word === 'key' || word === 'state') && state.startTries < mostTries;
+  const again = (word === 'key' || word === 'state') && state.startTries === 0;
   return again ? rearmed({ ...state, goSent: false }, []) : finish(state, 'refused', word, [stop]);
 }
 

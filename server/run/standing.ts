@@ -1,4 +1,4 @@
-import { emptyWindow, isSettled, type Weighing, type WeighingWish, weigh } from '../domain/weighing.ts';
+import { emptyWindow, isKnocked, isSettled, weigh } from '../domain/weighing.ts';
 import {
   standingPatienceSeconds,
   startPatienceSeconds,
@@ -51,13 +51,13 @@ function tared(state: RunState): RunState {
   if (window.open?.readings !== 1) {
     return state;
   }
+  const wish = weighingWishOf(state.plan!);
+  if (state.tare !== null && isKnocked(window, state.tare, wish)) {
+    return { ...state, tare: null, restless: false, window: emptyWindow };
+  }
   const weighing = weigh(window);
   if (weighing === null) {
     return state;
-  }
-  const wish = weighingWishOf(state.plan!);
-  if (state.tare !== null && isKnocked(weighing, wish)) {
-    return { ...state, tare: null, restless: false, window: emptyWindow };
   }
   if (isSettled(window, weighing, wish)) {
     return { ...state, tare: weighing, restless: false };
@@ -67,11 +67,6 @@ function tared(state: RunState): RunState {
   }
   const patient = secondsSince(state, state.sinceMicros) <= tarePatienceSeconds;
   return patient ? state : { ...state, tare: weighing, restless: true };
-}
-
-/** Far beyond what noise does to a standing bag: someone touched it. */
-function isKnocked(weighing: Weighing, wish: WeighingWish): boolean {
-  return Math.abs(weighing.drift) > Math.max(8 * weighing.driftStandardError, 10 * wish.drift);
 }
 
 /** A reading after Start was pressed: the wheel begins to turn, or it does not. */

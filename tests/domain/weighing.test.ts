@@ -6,6 +6,7 @@ import {
   emptyWindow,
   gramsFromCounts,
   isGoodCount,
+  isKnocked,
   isSettled,
   noiseOver,
   type Weighing,
@@ -103,10 +104,10 @@ describe('a weighing', () => {
 
   it('finds a drift and its own doubt of it', () => {
     const noise = noiseFrom(9);
-    const { drift, driftStandardError, span } = weighed(3.3, (second) => 0.5 * second + 0.05 * noise());
+    const { drift, span } = weighed(3.3, (second) => 0.5 * second + 0.05 * noise());
     expect(span).toBeCloseTo(3.1, 6);
-    expect(Math.abs(drift - 0.5 * span)).toBeLessThan(4 * driftStandardError);
-    expect(driftStandardError).toBeLessThan(0.05);
+    expect(Math.abs(drift.grams - 0.5 * span)).toBeLessThan(4 * drift.standardError);
+    expect(drift.standardError).toBeLessThan(0.05);
   });
 
   it('moves with the load and scales with it', () => {
@@ -159,14 +160,46 @@ describe('settled', () => {
     expect(settled(1.2, (second) => 80 + 3 * Math.exp(-1.5 * second))).toBe(false);
   });
 
-  it('calls white noise settled nearly always: false alarms are those of a two-sided 5 % test', () => {
+  it('is not settled while a slow swing stands still at its end', () => {
+    const noise = noiseFrom(24);
+    const end = Math.PI / 2 / 1.1;
+    for (const seconds of [1.2, 2, 3.3]) {
+      const swing = (second: number) => 8 * Math.sin(1.1 * (second - seconds / 2 + end)) + 0.02 * noise();
+      expect(settled(seconds, swing)).toBe(false);
+    }
+  });
+
+  it('calls white noise settled nearly always: false alarms are those of two two-sided 5 % tests', () => {
     let calm = 0;
     for (let seed = 1; seed <= 400; seed += 1) {
       const noise = noiseFrom(seed);
       calm += settled(3.4, () => 0.1 * noise(), { standardError: 1, drift: 0 }) ? 1 : 0;
     }
-    expect(calm / 400).toBeGreaterThan(0.9);
-    expect(calm / 400).toBeLessThan(0.985);
+    expect(calm / 400).toBeGreaterThan(0.85);
+    expect(calm / 400).toBeLessThan(0.95);
+  });
+});
+
+describe('a knock', () => {
+  const wish = { standardError: 0.02, drift: 0.001 };
+
+  it('is seen at once, and noise is not taken for one', () => {
+    const noise = noiseFrom(41);
+    const still = () => 80 + 0.1 * noise();
+    const weighing = weighed(3.3, still);
+    let window = windowOf(3.3, still);
+    let micros = 3_300_000;
+    for (let reading = 0; reading < 4000; reading += 1) {
+      micros += 12_500;
+      window = addToWindow(window, micros, still());
+      expect(isKnocked(window, weighing, wish)).toBe(false);
+    }
+    for (let reading = 0; reading < 17; reading += 1) {
+      micros += 12_500;
+      window = addToWindow(window, micros, still() + 3);
+    }
+    expect(isKnocked(window, weighing, wish)).toBe(true);
+    expect(isKnocked(window, weighing, { ...wish, standardError: 5 })).toBe(false);
   });
 });
 
