@@ -1,0 +1,77 @@
+import { join } from 'node:path';
+import { SerialPortStream } from '@serialport/stream';
+import { drawScenario, type Scenario } from '../firmware-sim/drill/scenario.ts';
+import { oneRow } from '../firmware-sim/drill/scenarios.ts';
+import { createEmulatedStand } from '../firmware-sim/emulated.ts';
+import { StandBinding } from '../firmware-sim/serial.ts';
+import { pace } from '../firmware-sim/stand.ts';
+import type { Plan } from './http/messages.ts';
+import { type Service, type ServiceOptions, startService } from './service.ts';
+
+/**
+ * The demo: the real service over an emulated stand in the same process. Of the imagined drill it knows what a user would know who has measured it
+ * and read the bag's label (`stated`), never what is true of it.
+ */
+
+export interface DemoOptions extends Pick<ServiceOptions, 'port' | 'say'> {
+  /** Folder of the real records; the demo keeps its own in a folder inside. */
+  folder: string;
+  /** The same seed gives the same drill. */
+  seed: string;
+  /** Times real time. */
+  speed: number;
+}
+
+/** The plan of someone who has this drill before them. */
+export function statedPlan({ stated, cells, rowsPerCell, drive, meter }: Scenario): Plan {
+  return {
+    drill: {
+      name: stated.drillName,
+      setting: String(meter.setting), // the lever's mark, which anyone can read
+      rowSpacingMetres: stated.rowSpacingMetres,
+      rowSpacingDoubtMetres: stated.rowSpacingDoubtMetres,
+      circumferenceMetres: stated.circumferenceMetres,
+      circumferenceDoubtMetres: stated.circumferenceDoubtMetres,
+      slip: stated.slip,
+      slipDoubt: stated.slipDoubt,
+    },
+    rowsCaught: cells * rowsPerCell,
+    seed: {
+      name: stated.seedName,
+      seedMassGrams: stated.seedMassGrams,
+      repeatability: stated.repeatability,
+    },
+    target: { gramsPerSquareMetre: stated.targetGramsPerSquareMetre, tolerance: stated.tolerance },
+    turns: stated.turns,
+    mode: drive.hand === null ? 'motor' : 'hand',
+    plannedSpeedMetresPerSecond: null,
+  };
+}
+
+/** Starts the demo; its stand's time passes until it is closed. */
+export async function startDemo({ seed, speed, folder, port, say }: DemoOptions): Promise<Service> {
+  const { stand } = createEmulatedStand(drawScenario(oneRow, seed), seed);
+  const binding = new StandBinding(stand);
+  const service = await startService({
+    // The host's waits last as long for the stand as they would at its own speed.
+    clock: stand.clock,
+    link: {
+      createPort: (path) => new SerialPortStream({ binding, path, baudRate: 115_200, autoOpen: false }),
+      listPorts: async () => [{ path: binding.path, label: 'the emulated stand of the demo' }],
+      path: binding.path,
+    },
+    folder: join(folder, 'demo'),
+    demo: true,
+    plan: statedPlan(oneRow),
+    port,
+    say,
+  });
+  const pacing = pace(stand, speed, (error) => say(`The emulated stand has failed: ${error}`));
+  return {
+    ...service,
+    async close() {
+      await service.close();
+      await pacing.stop();
+    },
+  };
+}

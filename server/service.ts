@@ -1,0 +1,85 @@
+import type { AddressInfo } from 'node:net';
+import { join } from 'node:path';
+import type { Clock } from './clock.ts';
+import { keptPlan } from './first-plan.ts';
+import { createApp } from './http/app.ts';
+import type { Plan } from './http/messages.ts';
+import { findProject } from './project.ts';
+import { openRecords } from './records/open.ts';
+import { Session, type SessionOptions } from './run/session.ts';
+import { recoverRuns } from './run/session-recover.ts';
+
+export interface ServiceOptions {
+  clock: Clock;
+  link: SessionOptions['link'];
+  /** Folder of the records. */
+  folder: string;
+  demo: boolean;
+  /** The plan to begin with where none was kept. */
+  plan: Plan;
+  /** Port to listen on, on this computer alone; 0 takes a free one. */
+  port: number;
+  /** Gets what people at the terminal should know. */
+  say: (sentence: string) => void;
+}
+
+export interface Service {
+  /** Where the page is. */
+  address: string;
+  session: Session;
+  /** Stops the wheel, takes leave of the pages, closes port and records. */
+  close(): Promise<void>;
+}
+
+/** The service cannot start; the message says why and what to do. */
+export class StartError extends Error {
+  override name = 'StartError';
+}
+
+function listenSentence(error: NodeJS.ErrnoException, port: number): string {
+  if (error.code === 'EADDRINUSE') {
+    return `Port ${port} is in use, perhaps by another Catchbench. Stop that one, or choose another port: PORT=${port + 1} npm start`;
+  }
+  if (error.code === 'EACCES') {
+    return `This user may not listen on port ${port}. Choose one above 1023, as in PORT=8321 npm start`;
+  }
+  return `Port ${port} could not be opened: ${error.message}.`;
+}
+
+/**
+ * Starts everything: records, recovery of runs that were cut off, routes, page, and then the link to the stand.
+ * @throws RecordsError or StartError with a sentence for the terminal.
+ */
+export async function startService(options: ServiceOptions): Promise<Service> {
+  const { clock, link, demo, port, say } = options;
+  const { folder: root, version } = findProject();
+  const records = await openRecords(options.folder);
+  for (const sentence of [...records.notices, ...(await recoverRuns(records))]) say(sentence);
+  const plan = await keptPlan(records, options.plan);
+  const session = new Session({ clock, link, records, demo, plan });
+  const report = (error: Error) => say(`A fault inside Catchbench: ${error.stack ?? error.message}`);
+  const app = await createApp({
+    session,
+    records,
+    pageFolder: join(root, 'web', 'dist'),
+    version,
+    report,
+  });
+  try {
+    await app.listen({ port, host: '127.0.0.1' });
+  } catch (error) {
+    await app.close();
+    await records.shut();
+    throw new StartError(listenSentence(error as NodeJS.ErrnoException, port));
+  }
+  session.open();
+  return {
+    address: `http://localhost:${(app.server.address() as AddressInfo).port}`,
+    session,
+    async close() {
+      await session.shut();
+      await app.close();
+      await records.shut();
+    },
+  };
+}

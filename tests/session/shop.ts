@@ -1,0 +1,100 @@
+import { SerialPortStream } from '@serialport/stream';
+import type { Drill } from '../../firmware-sim/drill/drill.ts';
+import type { Scenario } from '../../firmware-sim/drill/scenario.ts';
+import { oneRow } from '../../firmware-sim/drill/scenarios.ts';
+import { createEmulatedStand } from '../../firmware-sim/emulated.ts';
+import { StandBinding } from '../../firmware-sim/serial.ts';
+import { runAsFastAsItGoes, type Stand } from '../../firmware-sim/stand.ts';
+import type { Plan } from '../../server/http/messages.ts';
+import type { Records } from '../../server/records/types.ts';
+import { Session } from '../../server/run/session.ts';
+import type { RunPhase } from '../../server/run/types.ts';
+import { planFor } from '../run/imagined.ts';
+import { MemoryRecords } from './memory-records.ts';
+
+export interface ShopOptions {
+  scenario?: Scenario;
+  seed?: number | string;
+  records?: Records;
+  plan?: Partial<Plan>;
+  dtrReset?: boolean;
+}
+
+/**
+ * A session joined to the emulated stand by its serial binding, all on the stand's own time: nothing passes but by `until` and its kin, and it
+ * passes as fast as the machine can.
+ */
+export class Shop {
+  readonly stand: Stand;
+  readonly drill: Drill;
+  readonly binding: StandBinding;
+  readonly records: Records;
+  readonly session: Session;
+
+  constructor({ scenario = oneRow, seed = 1, records, plan, dtrReset = false }: ShopOptions = {}) {
+    ({ stand: this.stand, drill: this.drill } = createEmulatedStand(scenario, seed));
+    const binding = new StandBinding(this.stand, { dtrReset });
+    this.binding = binding;
+    this.records = records ?? new MemoryRecords();
+    this.session = new Session({
+      clock: this.stand.clock,
+      link: {
+        createPort: (path) => new SerialPortStream({ binding, path, baudRate: 115_200, autoOpen: false }),
+        listPorts: async () => (await binding.list()).map((port) => ({ path: port.path, label: '' })),
+        path: binding.path,
+        random: () => 0.5,
+      },
+      records: this.records,
+      demo: true,
+      plan: { ...planFor(scenario), ...plan },
+    });
+    this.session.open();
+  }
+
+  get phase(): RunPhase {
+    return this.session.view().run.figures.phase;
+  }
+
+  /** Lets the stand's time pass until `done` holds. */
+  until(done: () => boolean, mostSeconds = 120): Promise<void> {
+    return runAsFastAsItGoes(this.stand, done, mostSeconds);
+  }
+
+  pass(seconds: number): Promise<void> {
+    const end = this.stand.seconds + seconds;
+    return this.until(() => this.stand.seconds >= end, seconds + 1);
+  }
+
+  /** Lets time pass until a request to the session is answered. */
+  async answer<T>(request: Promise<T>): Promise<T> {
+    let settled = false;
+    const end = () => {
+      settled = true;
+    };
+    request.then(end, end);
+    await this.until(() => settled);
+    return request;
+  }
+
+  /** Until the stand is connected and its settings are read. */
+  async connected(): Promise<void> {
+    await this.until(() => this.session.view().link.condition === 'connected');
+    await this.pass(0.3);
+  }
+
+  async turning(): Promise<void> {
+    await this.connected();
+    await this.answer(this.session.arm());
+    await this.answer(this.session.start());
+  }
+
+  /** One whole run, from the connection to the record. */
+  async wholeRun(): Promise<void> {
+    await this.turning();
+    await this.until(() => this.phase === 'finished');
+  }
+
+  async shut(): Promise<void> {
+    await this.answer(this.session.shut());
+  }
+}
