@@ -105,7 +105,8 @@ export class JournalWriter {
     try {
       if (!this.#begun) await this.#records.begin(this.#run);
       this.#begun = true;
-      const batch = this.#pending;
+      // A copy: entries noted while this batch is being written belong to the next.
+      const batch = [...this.#pending];
       if (batch.length > 0) await this.#records.append(this.runId, batch);
       this.#pending = this.#pending.slice(batch.length);
       if (this.#end !== null && this.#pending.length === 0) await this.#close(this.#end);
