@@ -191,7 +191,7 @@ describe('what a plan gives', () => {
     };
     const { plan: made, faults } = readForm(plan, typed, 'us');
     expect(faults).toEqual({});
-    expect(preview(made)?.targetCatch).toBeCloseTo(86.23, 2);
+    expect(preview(made)?.catch.target).toBeCloseTo(86.23, 2);
   });
 
   it('is nothing where the figures cannot be worked with', () => {

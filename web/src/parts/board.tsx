@@ -1,7 +1,7 @@
 import type { RunView } from '../../../server/http/messages.ts';
 import type { Point } from '../state/trace.ts';
 import { ChartPanel } from './chart-panel.tsx';
-import { CatchFigure, RateFigure, SpeedFigure, TurnsFigure } from './figures.tsx';
+import { CatchFigure, catchBand, RateFigure, SpeedFigure, TurnsFigure } from './figures.tsx';
 
 interface BoardProps {
   run: Pick<RunView, 'figures' | 'plan'>;
@@ -14,7 +14,7 @@ export function Board({ run, trace }: BoardProps) {
   return (
     <div class="board">
       <div class="side side-main">
-        <CatchFigure figures={figures} />
+        <CatchFigure grams={figures.grams} band={catchBand(figures)} />
         <RateFigure figures={figures} plan={plan} />
       </div>
       <div class="side side-more">

@@ -1,4 +1,5 @@
 import type { RunView } from '../../../server/http/messages.ts';
+import { type Band, bandAround } from '../state/band.ts';
 import { grams as asGrams, figure, turns, wholeTurns } from '../state/format.ts';
 import { catchSpan, rateSpan } from '../state/span.ts';
 import { system, texts } from '../state/store.ts';
@@ -10,9 +11,13 @@ const words = texts.live;
 const orNone = (value: number | null, write: (value: number) => string) =>
   value === null ? words.none : write(value);
 
+interface CatchProps {
+  grams: number | null;
+  band: Band;
+}
+
 /** What lies in the bag against what should; before anything was weighed, what should. */
-export function CatchFigure({ figures }: Pick<RunView, 'figures'>) {
-  const { grams, targetCatchGrams: target, targetCatchLowGrams: low, targetCatchHighGrams: high } = figures;
+export function CatchFigure({ grams, band: { target, low, high } }: CatchProps) {
   const wanted = words.target(asGrams(target));
   const right = words.right(asGrams(low), asGrams(high));
   return (
@@ -40,6 +45,13 @@ export function CatchFigure({ figures }: Pick<RunView, 'figures'>) {
     </section>
   );
 }
+
+/** The band of the catch as a run's figures give it. */
+export const catchBand = (figures: RunView['figures']): Band => ({
+  target: figures.targetCatchGrams,
+  low: figures.targetCatchLowGrams,
+  high: figures.targetCatchHighGrams,
+});
 
 export function TurnsFigure({ figures }: Pick<RunView, 'figures'>) {
   const { turnsDone, turnsPreset, turnsToGo, backwardTurns } = figures;
@@ -72,8 +84,7 @@ export function RateFigure({ figures, plan }: Pick<RunView, 'figures' | 'plan'>)
   const unit = shown[system.value].rate;
   const show = (si: number) => figure(fromSi(si, 'rate', unit));
   const { gramsPerSquareMetre: target, tolerance } = plan.target;
-  const low = target * (1 - tolerance);
-  const high = target * (1 + tolerance);
+  const { low, high } = bandAround(target, tolerance);
   const { rate } = figures;
   const wanted = words.rateBand(show(low), show(high), unit);
   const interval = rate === null ? words.noRate : words.interval(show(rate.low), show(rate.high));

@@ -53,7 +53,6 @@ function Gives() {
   const { plan, faults } = form.value!;
   const given = Object.keys(faults).length > 0 ? null : preview(plan);
   const area = shownArea[system.value];
-  const { tolerance } = plan.target;
   return (
     <section class="gives" aria-labelledby="gives-title" aria-live="polite">
       <h3 id="gives-title">{words.gives}</h3>
@@ -64,11 +63,8 @@ function Gives() {
           <div>
             <dt>{words.targetCatch}</dt>
             <dd>
-              <b>{grams(given.targetCatch)} g</b>{' '}
-              {words.rightFrom(
-                grams(given.targetCatch * (1 - tolerance)),
-                grams(given.targetCatch * (1 + tolerance)),
-              )}
+              <b>{grams(given.catch.target)} g</b>{' '}
+              {words.rightFrom(grams(given.catch.low), grams(given.catch.high))}
             </dd>
           </div>
           <div>

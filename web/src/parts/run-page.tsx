@@ -1,3 +1,5 @@
+import type { Plan } from '../../../server/http/messages.ts';
+import { preview } from '../state/preview.ts';
 import { fresh, live, runs, texts } from '../state/store.ts';
 import { Board } from './board.tsx';
 import { Cautions } from './cautions.tsx';
@@ -17,6 +19,12 @@ function LatestRuns() {
   );
 }
 
+/** What the plan asks for. */
+function Aim({ plan }: { plan: Plan }) {
+  const given = preview(plan);
+  return given === null ? null : <CatchFigure grams={null} band={given.catch} />;
+}
+
 /** The run in hand: before it the target and the cautions, during it the figures, after it what it came to. */
 export function RunPage() {
   const { run, plan, trace } = live.value;
@@ -28,7 +36,7 @@ export function RunPage() {
         <div class="run">
           <PlanStrip plan={plan} title="next" />
           <div class="before">
-            <CatchFigure figures={figures} />
+            <Aim plan={plan} />
             <Cautions mode={plan.mode} />
           </div>
           <LatestRuns />

@@ -1,16 +1,11 @@
 import { targetCatch, testArea } from '../../../server/domain/geometry.ts';
-import {
-  type Grams,
-  gramsPerSquareMetre,
-  metres,
-  type SquareMetres,
-  turns,
-} from '../../../server/domain/units.ts';
+import { gramsPerSquareMetre, metres, type SquareMetres, turns } from '../../../server/domain/units.ts';
 import type { Plan } from '../../../server/http/messages.ts';
+import { type Band, bandAround } from './band.ts';
 
 export interface Preview {
   area: SquareMetres;
-  targetCatch: Grams;
+  catch: Band;
 }
 
 /** What a plan asks of a run: the ground its turns stand for and what should lie in the bag. Null where the figures cannot be worked with. */
@@ -24,7 +19,8 @@ export function preview(plan: Plan): Preview | null {
     };
     const count = turns(plan.turns);
     const rate = gramsPerSquareMetre(plan.target.gramsPerSquareMetre);
-    return { area: testArea(geometry, count), targetCatch: targetCatch(geometry, count, rate) };
+    const target = targetCatch(geometry, count, rate);
+    return { area: testArea(geometry, count), catch: bandAround(target, plan.target.tolerance) };
   } catch {
     return null;
   }

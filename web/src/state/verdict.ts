@@ -1,4 +1,5 @@
 import type { RunView } from '../../../server/http/messages.ts';
+import { bandAround } from './band.ts';
 
 export type Verdict = 'right' | 'high' | 'low' | 'open';
 
@@ -10,10 +11,8 @@ export function verdict({ figures, plan }: Pick<RunView, 'figures' | 'plan'>): V
   const { phase, outcome, rate } = figures;
   if (phase !== 'finished' || rate === null) return null;
   if (outcome !== 'complete' && outcome !== 'stopped') return null;
-  const { gramsPerSquareMetre, tolerance } = plan.target;
-  const lowest = gramsPerSquareMetre * (1 - tolerance);
-  const highest = gramsPerSquareMetre * (1 + tolerance);
-  if (rate.low > highest) return 'high';
-  if (rate.high < lowest) return 'low';
-  return rate.low >= lowest && rate.high <= highest ? 'right' : 'open';
+  const { low, high } = bandAround(plan.target.gramsPerSquareMetre, plan.target.tolerance);
+  if (rate.low > high) return 'high';
+  if (rate.high < low) return 'low';
+  return rate.low >= low && rate.high <= high ? 'right' : 'open';
 }
