@@ -19,8 +19,8 @@ const powerDownCycles = (60 * cyclesPerSecond) / 1_000_000;
 const allLines = 0x3f;
 
 export class ConverterBank {
-  /** Counts conversions that were given out; for tests and figures. */
-  conversions = 0;
+  /** Clock pulses so far; for tests and figures. */
+  clockPulses = 0;
   readonly #cpu: BoardCpu;
   readonly #source: ConversionSource;
   readonly #onData: (levels: number) => void;
@@ -64,6 +64,7 @@ export class ConverterBank {
     if (high === this.#clock) return;
     this.#clock = high;
     if (high) {
+      this.clockPulses++;
       for (const converter of this.#converters) converter.clockRises();
       this.#cpu.at(this.#cpu.cycles + powerDownCycles, this.#powerDown);
       this.#report();
@@ -77,13 +78,13 @@ export class ConverterBank {
     const due = this.#due.slice();
     const clock = this.#clock;
     const poweredDown = this.#poweredDown;
-    const { conversions } = this;
+    const { clockPulses } = this;
     return () => {
       for (const restore of converters) restore();
       this.#due.set(due);
       this.#clock = clock;
       this.#poweredDown = poweredDown;
-      this.conversions = conversions;
+      this.clockPulses = clockPulses;
     };
   }
 
@@ -95,7 +96,6 @@ export class ConverterBank {
   #convert(cell: number): void {
     const seconds = Math.ceil(this.#due[cell] as number) / cyclesPerSecond;
     (this.#converters[cell] as Converter).complete(this.#source.convert(cell, seconds));
-    this.conversions++;
     this.#planNext(cell);
     this.#report();
   }

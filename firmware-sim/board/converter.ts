@@ -5,7 +5,10 @@
  * data high. One or two pulses more choose another gain or input for the conversions that follow.
  */
 
-/** Pulses of a reading: 24 bits and one to three that choose the input and gain of the next conversion. */
+/**
+ * Pulses of a reading: 24 bits and one to three that choose the input and gain of the next conversion. More than 27 before it
+ * are outside the data sheet; here they choose nothing.
+ */
 const valueBits = 24;
 const endPulse = 25;
 const longestReading = 27;
@@ -34,7 +37,7 @@ export class Converter {
   /** A conversion is complete. It is lost when it falls into a reading, which goes on undisturbed. */
   complete(value: number): void {
     if (this.pulses > 0 && this.pulses < endPulse) return;
-    if (this.pulses >= endPulse && this.pulses !== this.selection) {
+    if (this.pulses > 0 && this.pulses <= longestReading && this.pulses !== this.selection) {
       this.selection = this.pulses;
       this.#conversionsToSettle = settling;
     }
@@ -50,7 +53,7 @@ export class Converter {
   /** The clock line rises. A converter that is not ready takes no notice. */
   clockRises(): void {
     if (this.pulses === 0 && this.data === 1) return;
-    this.pulses = Math.min(this.pulses + 1, longestReading);
+    this.pulses++;
     this.data = this.pulses <= valueBits ? (((this.#value >> (valueBits - this.pulses)) & 1) as 0 | 1) : 1;
   }
 

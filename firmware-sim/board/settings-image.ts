@@ -21,7 +21,7 @@ export interface StandSettings {
 const version = 1;
 const copyBytes = 78;
 const checkOffset = 76;
-const copyA = 0x020;
+const copies = [0x020, 0x0a0];
 const nameBytes = 16;
 const cellsMost = 6;
 
@@ -40,10 +40,11 @@ export function standSettings(changes: Partial<StandSettings> = {}): StandSettin
   };
 }
 
-/** The whole EEPROM, 1024 bytes, with these settings saved once: copy A, generation 1, all else erased. */
+/** The whole EEPROM, 1024 bytes, with these settings saved once: both copies of generation 1, all else erased. */
 export function eepromFor(changes: Partial<StandSettings> = {}): Uint8Array {
   const image = new Uint8Array(eepromBytes).fill(0xff);
-  image.set(settingsCopy(standSettings(changes), 1), copyA);
+  const copy = settingsCopy(standSettings(changes), 1);
+  for (const address of copies) image.set(copy, address);
   return image;
 }
 
