@@ -1,5 +1,5 @@
-/** What can be wrong with a figure handed to the computation. */
-export type DomainCode = 'not-a-number' | 'out-of-range' | 'too-few';
+/** What can be wrong with a figure handed to the computation; `inconsistent`: figures that contradict each other. */
+export type DomainCode = 'not-a-number' | 'out-of-range' | 'too-few' | 'inconsistent';
 
 /**
  * A figure that cannot be computed with. `message` is a sentence for the person who typed it: what is wrong, what to do.

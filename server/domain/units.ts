@@ -11,8 +11,11 @@ declare const unitOf: unique symbol;
 /** A number known to be in the unit `U`. */
 export type Quantity<U extends string> = number & { readonly [unitOf]: U };
 
-/** The one helper that makes quantities: `inUnit('metre')` gives the function that marks a finite number as metres. */
-function inUnit<U extends string>(unit: U) {
+/**
+ * The one helper that makes quantities: `inUnit('metre')` gives the function that marks a finite number as metres.
+ * That function throws DomainError `not-a-number` for what is none.
+ */
+export function inUnit<U extends string>(unit: U) {
   return (value: number): Quantity<U> => {
     if (!Number.isFinite(value)) {
       throw new DomainError('not-a-number', `A value in ${unit} must be a number.`);

@@ -1,3 +1,4 @@
+import { addToSpeed } from '../domain/speed.ts';
 import { gramsFromCounts, isGoodCount } from '../domain/weighing.ts';
 import type { Reading } from '../link/readings.ts';
 import type { Live, Moment, RawTotals, RunState } from './state.ts';
@@ -51,7 +52,13 @@ export function withReading(state: RunState, reading: Reading): Live | null {
     flags: reading.flags,
     grams: originCounts === null ? null : gramsFromCounts(reading.counts, originCounts, cells),
   };
-  return { ...state, raw, originCounts, now, heardSeconds: state.clockSeconds, linkDown: false };
+  const speed = addToSpeed(state.speed, now.micros / 1e6, now.net, ageSeconds(now));
+  return { ...state, raw, originCounts, now, speed, heardSeconds: state.clockSeconds, linkDown: false };
+}
+
+/** Seconds since the newest pulse, or null when there was none for long. */
+export function ageSeconds({ ageMicros }: Moment): number | null {
+  return ageMicros === null ? null : ageMicros / 1e6;
 }
 
 function originIn(counts: readonly (number | null)[], cells: number): number[] | null {

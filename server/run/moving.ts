@@ -3,6 +3,7 @@ import { turnsBetweenPulses } from '../domain/speed.ts';
 import { emptyWindow, isSettled, weigh } from '../domain/weighing.ts';
 import type { EndReason } from '../link/readings.ts';
 import { onsetSeconds, settlePatienceSeconds, stopAgainSeconds, wheelPatienceSeconds } from './limits.ts';
+import { ageSeconds } from './moment.ts';
 import { weighingWishOf } from './plan.ts';
 import { finish, type Live, type Moment, type RunState, type Step, secondsSince, stay } from './state.ts';
 import { weighedOn, wheelStands } from './still.ts';
@@ -46,8 +47,8 @@ function estimated(state: Live): RunState {
   if (now.micros - movedMicros < onsetSeconds * 1e6) {
     return state;
   }
-  const age = now.ageMicros === null ? null : now.ageMicros / 1e6;
-  const turns = turnsBetweenPulses(state.speed, now.net - start!.net, age, stand!.pulsesPerTurn);
+  const { pulsesPerTurn } = stand!;
+  const turns = turnsBetweenPulses(state.speed, now.net - start!.net, ageSeconds(now), pulsesPerTurn);
   return { ...state, rate: addToRate(state.rate, now.micros, turns, now.grams - tare.grams) };
 }
 

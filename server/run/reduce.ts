@@ -1,5 +1,4 @@
 import { DomainError } from '../domain/error.ts';
-import { addToSpeed } from '../domain/speed.ts';
 import { emptyWindow } from '../domain/weighing.ts';
 import { hasFlag } from './flags.ts';
 import { silencePatienceSeconds } from './limits.ts';
@@ -47,7 +46,7 @@ export function reduce(state: RunState, input: RunInput): Step {
     case 'board-reset':
       return finish(state, 'board-reset', input.reset);
     case 'gap':
-      return stay({ ...state, lostLines: state.lostLines + Math.max(0, Math.trunc(input.lines) || 0) });
+      return stay({ ...state, lostLines: state.lostLines + wholeLines(input.lines) });
     case 'clock':
       return ticked(state, input.seconds);
     case 'interrupted':
@@ -74,13 +73,10 @@ function arm(state: RunState): RunEffect {
 }
 
 function read(state: RunState, reading: Extract<RunInput, { type: 'reading' }>['reading']): Step {
-  const taken = withReading(state, reading);
-  if (taken === null) {
+  const next = withReading(state, reading);
+  if (next === null) {
     return stay(state);
   }
-  const { now } = taken;
-  const age = now.ageMicros === null ? null : now.ageMicros / 1e6;
-  const next = { ...taken, speed: addToSpeed(state.speed, now.micros / 1e6, now.net, age) };
   switch (state.phase) {
     case 'turning':
       return turningReading(next);
@@ -169,6 +165,8 @@ function calledOff(state: RunState): RunState {
   }
   return { ...state, startAskedMicros: null, armKey: null, phase: 'taring', tare: null, window: emptyWindow };
 }
+
+const wholeLines = (lines: number) => (Number.isSafeInteger(lines) ? Math.max(0, lines) : 0);
 
 function ticked(state: RunState, seconds: number): Step {
   if (!Number.isFinite(seconds)) {
