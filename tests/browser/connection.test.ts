@@ -3,6 +3,7 @@ import { needs } from '../needs.ts';
 import { startFake } from '../web/fake-server.ts';
 import { FakeSession } from '../web/fake-session.ts';
 import { figuresOf, plan, traceTo } from '../web/invented.ts';
+import { soon } from './soon.ts';
 import { withPage } from './with-page.ts';
 
 /** What the page does when the server or the stand goes away. */
@@ -62,7 +63,7 @@ describe.runIf(needs('chromium'))('a connection that comes and goes', () => {
     expect(await page.locator('#acts').getByRole('button', { name: 'Get ready' }).isDisabled()).toBe(true);
     await page.getByRole('link', { name: 'Choose a port' }).click();
     await page.getByRole('button', { name: 'Use this port: /dev/ttyACM0' }).click();
-    await expect.poll(() => session.link.path).toBe('/dev/ttyACM0');
+    await soon(() => session.link.path).toBe('/dev/ttyACM0');
     expect(session.asked).toEqual(['choosePort']);
   });
 
@@ -74,7 +75,7 @@ describe.runIf(needs('chromium'))('a connection that comes and goes', () => {
     session.refuse.choosePort = { code: 'port', message: 'There is no port /dev/none.' };
     await page.fill('#path', '/dev/none');
     await page.keyboard.press('Enter');
-    await expect.poll(() => page.locator('#path-problem').textContent()).toBe('There is no port /dev/none.');
+    await soon(() => page.locator('#path-problem').textContent()).toBe('There is no port /dev/none.');
     expect(await page.inputValue('#path')).toBe('/dev/none');
   });
 

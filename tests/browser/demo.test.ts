@@ -9,6 +9,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { RunDetail, RunsAnswer } from '../../server/http/messages.ts';
 import { needs } from '../needs.ts';
 import { openBrowser, openPage, picturePath } from './chromium.ts';
+import { soon } from './soon.ts';
 
 /** The demo as a user meets it: the built program with the real firmware in emulation, and the real page in a real browser. */
 
@@ -66,13 +67,11 @@ describe.runIf(needs('chromium'))('the demo in a browser', () => {
     await page.locator('h1', { hasText: 'Ready' }).waitFor({ timeout: 20_000 });
     await button(page, 'Start').click();
     await page.locator('h1', { hasText: 'Turning' }).waitFor();
-    await expect
-      .poll(async () => Number(await figure(page, 'turns')), { timeout: 20_000 })
-      .toBeGreaterThan(3);
+    await soon(async () => Number(await figure(page, 'turns'))).toBeGreaterThan(3);
     await page.reload();
-    await expect
-      .poll(async () => numbers(await page.locator('canvas').getAttribute('aria-label')).at(-1))
-      .toBeGreaterThan(3);
+    await soon(async () =>
+      numbers(await page.locator('canvas').getAttribute('aria-label')).at(-1),
+    ).toBeGreaterThan(3);
     await page.screenshot({ path: picturePath('demo-turning') });
     await page.locator('.result').waitFor({ timeout: 60_000 });
     await page.screenshot({ path: picturePath('demo-finished'), fullPage: true });
@@ -101,13 +100,14 @@ describe.runIf(needs('chromium'))('the demo in a browser', () => {
 
     await page.getByText('lb/ac', { exact: true }).click();
     // 1 lb/ac is 1.120851156194456 kg/ha (exact definitions of pound and acre).
-    await expect
-      .poll(async () => Number(await figure(page, 'rate')))
-      .toBeCloseTo((rate!.gramsPerSquareMetre * 10) / 1.120851156194456, 1);
+    await soon(async () => Number(await figure(page, 'rate'))).toBeCloseTo(
+      (rate!.gramsPerSquareMetre * 10) / 1.120851156194456,
+      1,
+    );
 
     await page.locator('.runs a').first().click();
     await page.locator('h2', { hasText: 'Run of' }).waitFor();
-    await expect.poll(async () => Number(await figure(page, 'grams'))).toBeCloseTo(grams!, 1);
+    await soon(async () => Number(await figure(page, 'grams'))).toBeCloseTo(grams!, 1);
     expect(complaints).toEqual([]);
     expect(outside).toEqual([]);
   });
@@ -117,9 +117,7 @@ describe.runIf(needs('chromium'))('the demo in a browser', () => {
     await button(page, 'Get ready').click();
     await page.locator('h1', { hasText: 'Ready' }).waitFor({ timeout: 20_000 });
     await button(page, 'Start').click();
-    await expect
-      .poll(async () => Number(await figure(page, 'turns')), { timeout: 20_000 })
-      .toBeGreaterThan(2);
+    await soon(async () => Number(await figure(page, 'turns'))).toBeGreaterThan(2);
     await page.keyboard.press('Escape');
     await page.locator('h1', { hasText: 'Stopped' }).waitFor({ timeout: 30_000 });
     const { runs } = await records<RunsAnswer>('runs');
@@ -144,12 +142,10 @@ describe.runIf(needs('chromium'))('the demo in a browser', () => {
     await page.fill('#path', '/nowhere');
     await page.getByRole('button', { name: 'Connect' }).click();
     await page.screenshot({ path: picturePath('demo-stand') });
-    await expect
-      .poll(
-        async () =>
-          (await page.locator('#path-problem').textContent()) ||
-          (await page.locator('.condition + p').textContent()),
-      )
-      .toContain('/nowhere');
+    await soon(
+      async () =>
+        (await page.locator('#path-problem').textContent()) ||
+        (await page.locator('.condition + p').textContent()),
+    ).toContain('/nowhere');
   });
 });

@@ -2,6 +2,7 @@ import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { needs } from '../needs.ts';
 import { plan } from '../web/invented.ts';
+import { soon } from './soon.ts';
 import { withPage } from './with-page.ts';
 
 const fault = (page: Page, id: string) => page.locator(`#${id}-problem`).textContent();
@@ -23,7 +24,7 @@ describe.runIf(needs('chromium'))('the plan on the page', () => {
       rowSpacingMetres: expect.closeTo(0.1905, 12),
       circumferenceMetres: 2.1,
     });
-    await expect.poll(() => other.page.inputValue('#circumference')).toBe('2.1');
+    await soon(() => other.page.inputValue('#circumference')).toBe('2.1');
   });
 
   it('says beside a field what is wrong with it, and saves nothing meanwhile', async () => {
@@ -54,7 +55,7 @@ describe.runIf(needs('chromium'))('the plan on the page', () => {
     await page.route('**/api/plan', (route) => route.fulfill({ status: 400, json: problem }));
     await page.fill('#slip', '3');
     await save(page).click();
-    await expect.poll(() => fault(page, 'slip')).toBe('The slip cannot be.');
+    await soon(() => fault(page, 'slip')).toBe('The slip cannot be.');
     expect(await page.inputValue('#slip')).toBe('3');
     await page.fill('#slip', '4');
     expect(await fault(page, 'slip')).toBe('');
@@ -66,10 +67,10 @@ describe.runIf(needs('chromium'))('the plan on the page', () => {
     await page.fill('#turns', '40');
     await page.fill('#slip', 'some');
     await page.reload();
-    await expect.poll(() => page.inputValue('#turns')).toBe('40');
+    await soon(() => page.inputValue('#turns')).toBe('40');
     expect(await page.inputValue('#slip')).toBe('some');
     await session.keepPlan({ ...plan, turns: 30, rowsCaught: 3 });
-    await expect.poll(() => page.inputValue('#rowsCaught')).toBe('3');
+    await soon(() => page.inputValue('#rowsCaught')).toBe('3');
     expect(await page.inputValue('#turns')).toBe('40');
     await page.getByText('changed on another page').waitFor();
     await page.getByRole('button', { name: 'Drop my changes' }).click();
@@ -79,12 +80,12 @@ describe.runIf(needs('chromium'))('the plan on the page', () => {
   it('turns metric into US units and back without changing the plan', async () => {
     const { page } = await around.open('#/plan');
     await page.getByText('lb/ac', { exact: true }).click();
-    await expect.poll(() => page.inputValue('#rowSpacing')).toBe('7.5');
+    await soon(() => page.inputValue('#rowSpacing')).toBe('7.5');
     expect(await page.inputValue('#circumference')).toBe('106');
     expect(await save(page).isDisabled()).toBe(true);
     await page.fill('#rowSpacing', '8');
     await page.getByText('kg/ha', { exact: true }).first().click();
-    await expect.poll(() => page.inputValue('#rowSpacing')).toBe('20.32');
+    await soon(() => page.inputValue('#rowSpacing')).toBe('20.32');
   });
 
   it('must be saved before a run', async () => {
@@ -95,13 +96,13 @@ describe.runIf(needs('chromium'))('the plan on the page', () => {
     expect(await arm.isDisabled()).toBe(true);
     await page.locator('#acts').getByRole('link', { name: 'Plan' }).click();
     await page.locator('#acts').getByRole('button', { name: 'Save the plan' }).click();
-    await expect.poll(() => arm.isEnabled()).toBe(true);
+    await soon(() => arm.isEnabled()).toBe(true);
     expect(around.server.session.plan.drill.setting).toBe('30');
   });
 
   it('opens at the setting from the run page', async () => {
     const { page } = await around.open();
     await page.getByRole('link', { name: 'Change the plan' }).click();
-    await expect.poll(() => page.evaluate(() => document.activeElement?.id)).toBe('setting');
+    await soon(() => page.evaluate(() => document.activeElement?.id)).toBe('setting');
   });
 });

@@ -2,6 +2,7 @@ import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { needs } from '../needs.ts';
 import { figuresOf, plan, traceTo } from '../web/invented.ts';
+import { soon } from './soon.ts';
 import { withPage } from './with-page.ts';
 
 /** A run as a person goes through it on the page, over an invented session behind the real routes. */
@@ -51,7 +52,7 @@ describe.runIf(needs('chromium'))('a run on the page', () => {
     expect(await button(page, 'Throw away').isDisabled()).toBe(true);
     await button(page, 'Stop').click();
     await button(page, 'Stop').click();
-    await expect.poll(() => session.asked).toEqual(['start', 'stop', 'stop']);
+    await soon(() => session.asked).toEqual(['start', 'stop', 'stop']);
   });
 
   it.each(['Escape', ' '])('stops by key (%s), whatever has the focus', async (key) => {
@@ -59,7 +60,7 @@ describe.runIf(needs('chromium'))('a run on the page', () => {
     const { page } = await around.open();
     await shows(page, 'Turning');
     await page.keyboard.press(key);
-    await expect.poll(() => around.server.session.asked).toEqual(['stop']);
+    await soon(() => around.server.session.asked).toEqual(['stop']);
   });
 
   it('takes the space bar on the Start button for Stop', async () => {
@@ -68,7 +69,7 @@ describe.runIf(needs('chromium'))('a run on the page', () => {
     await shows(page, 'Ready');
     await button(page, 'Start').focus();
     await page.keyboard.press('Space');
-    await expect.poll(() => around.server.session.asked).toEqual(['stop']);
+    await soon(() => around.server.session.asked).toEqual(['stop']);
     await page.waitForTimeout(150);
     expect(around.server.session.asked).toEqual(['stop']);
   });
@@ -95,7 +96,7 @@ describe.runIf(needs('chromium'))('a run on the page', () => {
     expect(await page.inputValue('#setting')).toBe('28, ');
     expect(around.server.session.asked).toEqual([]);
     await page.keyboard.press('Escape');
-    await expect.poll(() => around.server.session.asked).toEqual(['stop']);
+    await soon(() => around.server.session.asked).toEqual(['stop']);
   });
 
   it('loses nothing at a reload, and two pages agree', async () => {
@@ -129,7 +130,7 @@ describe.runIf(needs('chromium'))('a run on the page', () => {
         }
         return count;
       });
-    await expect.poll(inked).toBeGreaterThan(200);
+    await soon(inked).toBeGreaterThan(200);
   });
 
   it('asks before it throws a run away', async () => {
@@ -161,7 +162,7 @@ describe.runIf(needs('chromium'))('a run on the page', () => {
     turning(1);
     const { page } = await around.open();
     const announcer = page.locator('[role=status].unseen');
-    await expect.poll(() => announcer.textContent()).toContain('Turning');
+    await soon(() => announcer.textContent()).toContain('Turning');
     await announcer.evaluate((element) => {
       const counted = globalThis as unknown as { changes: number };
       counted.changes = 0;
@@ -177,7 +178,7 @@ describe.runIf(needs('chromium'))('a run on the page', () => {
     }
     expect(await page.evaluate(() => (globalThis as unknown as { changes: number }).changes)).toBe(0);
     session.show(figuresOf(plan, 'settling', 25));
-    await expect.poll(() => announcer.textContent()).toContain('Settling');
+    await soon(() => announcer.textContent()).toContain('Settling');
   });
 
   it('shows rates in kg/ha or lb/ac, and remembers which', async () => {

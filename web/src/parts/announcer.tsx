@@ -2,7 +2,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import { headline } from '../state/headline.ts';
 import { live, texts } from '../state/store.ts';
 
-/** Tells a screen reader when the state changes, and only then: never the running figures. */
+/** Tells a screen reader, and the browser's tab, when the state changes, and only then: never the running figures. */
 export function Announcer() {
   const [said, say] = useState('');
   const known = useRef('');
@@ -15,6 +15,7 @@ export function Announcer() {
     known.current = state;
     const { word, sentence } = headline(live.peek(), texts);
     say(`${word}. ${sentence}`);
+    document.title = `${word} · ${texts.name}`;
   });
   return (
     <div class="unseen" role="status" aria-live="polite">

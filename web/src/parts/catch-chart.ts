@@ -50,7 +50,7 @@ export function catchChart(canvas: HTMLCanvasElement, words: ChartWords): Chart<
         { ...line(bandEdge, 1.5, [6, 4]), order: 1, fill: '+1', backgroundColor: band },
         { ...line(bandEdge, 1.5, [6, 4]), order: 1 },
         { ...line(bandEdge, 2), order: 1 },
-        { ...line(trace, 4), order: 0, borderCapStyle: 'round', borderJoinStyle: 'round' },
+        { ...line(trace, 3), order: 0, borderCapStyle: 'round', borderJoinStyle: 'round' },
       ],
     },
     options: {

@@ -53,8 +53,10 @@ export const catchBand = (figures: RunView['figures']): Band => ({
   high: figures.targetCatchHighGrams,
 });
 
+/** Turns done and to go. What is shown adds up: the turns to go are those that the shown ones leave. */
 export function TurnsFigure({ figures }: Pick<RunView, 'figures'>) {
-  const { turnsDone, turnsPreset, turnsToGo, backwardTurns } = figures;
+  const { turnsDone, turnsPreset, backwardTurns } = figures;
+  const turnsToGo = turnsPreset - Number(turns(turnsDone));
   return (
     <section class="panel turns" aria-labelledby="turns-title">
       <h2 id="turns-title">{words.turns}</h2>
