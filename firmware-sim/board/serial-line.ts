@@ -5,6 +5,9 @@ import type { Usart } from './usart.ts';
 /** A start bit, eight data bits, a stop bit. */
 const bitsPerCharacter = 10;
 
+/** Receivers bear the two sides' speeds to differ by this much, about. */
+const mostMismatch = 0.04;
+
 /** Bytes that wait at most, each way: that of a computer's serial driver. */
 const queueBytes = 4096;
 
@@ -19,23 +22,26 @@ export class SerialLine {
   #sent = 0;
   readonly #fromBoard = new Uint8Array(queueBytes);
   #held = 0;
-  #cyclesPerCharacter = 0;
+  #baud = 115_200;
   /** Cycle, with fraction, at which the character on its way to the board is complete. */
   #arrival = 0;
 
   constructor(cpu: BoardCpu, usart: Usart) {
     this.#cpu = cpu;
     this.#usart = usart;
-    this.baud = 115_200;
     usart.onTransmit = (byte) => {
-      if (this.#held < queueBytes) this.#fromBoard[this.#held++] = byte;
+      if (this.#held < queueBytes) this.#fromBoard[this.#held++] = misread(byte, this.#boardBaud, this.#baud);
       else this.lostFromBoard++;
     };
   }
 
-  /** Bits a second that the computer sends. */
+  /** Bits a second at which the computer sends and receives; each side reads rubbish when the other's is far from it. */
   set baud(bitsPerSecond: number) {
-    this.#cyclesPerCharacter = (bitsPerCharacter * cyclesPerSecond) / bitsPerSecond;
+    this.#baud = bitsPerSecond;
+  }
+
+  get #boardBaud(): number {
+    return (bitsPerCharacter * cyclesPerSecond) / this.#usart.cyclesPerCharacter;
   }
 
   /** Bytes that `write` would take at once. */
@@ -90,14 +96,27 @@ export class SerialLine {
   }
 
   #planArrival(): void {
-    this.#arrival += this.#cyclesPerCharacter;
+    this.#arrival += (bitsPerCharacter * cyclesPerSecond) / this.#baud;
     this.#cpu.at(Math.ceil(this.#arrival), this.#arrive);
   }
 
   readonly #arrive = (): void => {
     const byte = this.#toBoard[this.#sent % queueBytes] as number;
     this.#sent++;
-    this.#usart.receive(byte);
+    this.#usart.receive(misread(byte, this.#baud, this.#boardBaud));
     if (this.waiting > 0) this.#planArrival();
   };
+}
+
+/** What a receiver makes of a character sent at another speed: it looks at the line in the middle of where its bits would be. */
+function misread(byte: number, sentBaud: number, readBaud: number): number {
+  if (Math.abs(sentBaud / readBaud - 1) < mostMismatch) return byte;
+  // Start bit 0, the byte, then the stop bit and the quiet line, both 1.
+  const frame = (byte << 1) | 0xfe00;
+  let read = 0;
+  for (let bit = 0; bit < 8; bit++) {
+    const sent = Math.min(Math.floor((bit + 1.5) * (sentBaud / readBaud)), bitsPerCharacter);
+    read |= ((frame >> sent) & 1) << bit;
+  }
+  return read;
 }
