@@ -13,10 +13,10 @@ const firmwareVersion = /^(0|[1-9][0-9]{0,4})\.(0|[1-9][0-9]{0,4})\.(0|[1-9][0-9
 const settingsWords = ['ok', 'blank', 'corrupt'] as const;
 const directions = [0, 1, 2] as const;
 
-/** Letters P, E, B, W, each at most once; `-` stands for none. Null when it is anything else. */
+/** Letters P, E, B, W, in this order, each at most once; `-` stands for none. Null when it is anything else. */
 function resetLetters(text: string | null): string | null {
   if (text === '-') return '';
-  return text !== null && /^[PEBW]{1,4}$/.test(text) && new Set(text).size === text.length ? text : null;
+  return text !== null && /^(?=.)P?E?B?W?$/.test(text) ? text : null;
 }
 
 export function decodeIdentity(fields: string[], sequence: number): Identity | Refusal | null {
@@ -70,18 +70,18 @@ export function decodeSetting(fields: string[], sequence: number): Setting | nul
   return isSettingKey(key) && settingFits(key, value) ? { kind: 'setting', sequence, key, value } : null;
 }
 
-/** The figures of a health line in their order, each with its greatest value. */
+/** The figures of a health line in their order, each with its greatest value; `up` stays at its own. */
 const healthFigures: readonly [name: string, greatest: number][] = [
-  ['up', 0xffffffff],
-  ['loop', 0xffffffff],
-  ['worst', 0xffffffff],
+  ['up', 9999999],
+  ['loop', 0xffff],
+  ['worst', 0xffff],
   ['rxlost', 0xffff],
   ['rxbad', 0xffff],
   ['txlost', 0xffff],
   ['late', 0xffff],
   ['desync', 0xffff],
   ['bounced', 0xffffffff],
-  ['stack', 0xffff],
+  ['stack', 2048],
   ['boot', 0xffff],
 ];
 

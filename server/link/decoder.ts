@@ -17,8 +17,9 @@ export interface DecoderState {
   board: { name: string; boot: number } | null;
   /** False until an identity has come, and again once the counters have made no sense or the cable was out. */
   introduced: boolean;
-  /** Unwrapped sequence number of the last line taken. */
+  /** Sequence number of the last line taken, unwrapped and grown on over resets, and as it was on the wire. */
   sequence: number;
+  wireSequence: number;
   /** Unwrapped totals of the last reading taken in this boot. */
   totals: Totals | null;
   /** An identity has just come, perhaps after a gap of unknown length: the next reading may be any distance on. */
@@ -54,7 +55,7 @@ export class LineDecoder {
   constructor(state?: DecoderState) {
     this.#state = state
       ? structuredClone(state)
-      : { board: null, introduced: false, sequence: -1, totals: null, afterGap: false };
+      : { board: null, introduced: false, sequence: -1, wireSequence: 0, totals: null, afterGap: false };
   }
 
   /** A copy of what is remembered, for a decoder that is to go on from here. */
@@ -73,7 +74,7 @@ export class LineDecoder {
     const { line } = decoded;
     if (line.kind === 'identity') return this.#introduce(line);
     if (!this.#state.introduced) return unintroduced;
-    const steps = stepsNearest(this.#state.sequence, line.sequence, sequenceModulus);
+    const steps = stepsNearest(this.#state.wireSequence, line.sequence, sequenceModulus);
     if (steps <= 0 || !this.#unwrapTotals(line, steps)) {
       this.#state.introduced = false;
       return restarted;
@@ -82,6 +83,7 @@ export class LineDecoder {
   }
 
   #accept(line: BoardLine, steps: number, rebooted: boolean): Accepted {
+    this.#state.wireSequence = line.sequence;
     this.#state.sequence += steps;
     line.sequence = this.#state.sequence;
     return { ok: true, line, missed: steps - 1, rebooted };
@@ -94,7 +96,7 @@ export class LineDecoder {
     const same = state.board?.name === name && state.board.boot === boot;
     // Within one boot a number that stands where it stood, or behind, has gone round.
     const steps = same
-      ? stepsForward(state.sequence, identity.sequence, sequenceModulus)
+      ? stepsForward(state.wireSequence, identity.sequence, sequenceModulus)
       : identity.sequence + 1;
     state.board = { name, boot };
     state.introduced = true;

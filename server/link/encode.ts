@@ -1,10 +1,12 @@
 import { checkDigits, crc16 } from './crc16.ts';
+import { unsigned } from './fields.ts';
 import { isSettingKey, type SettingKey, settingFits } from './settings.ts';
 
 /** Everything the host may say to the board. A closed list, so that no free text reaches the wire. */
 export type BoardCommand =
   | { command: 'id' | 'beat' | 'stop' | 'get' | 'save' | 'health' | 'help' }
   | { command: 'arm'; mode: 'motor' | 'hand'; pulses: number }
+  /** `key`: what the stand answered to `arm`, digits. */
   | { command: 'go'; key: string }
   | { command: 'set'; key: SettingKey; value: string };
 
@@ -13,6 +15,7 @@ export const stopCharacter = '!';
 
 export const greatestTag = 65535;
 export const greatestPreset = 16777215;
+const greatestKey = 0xffffffff;
 
 /** A command that the board could only refuse; the message says which part of it, for people. */
 export class CommandError extends Error {
@@ -20,14 +23,13 @@ export class CommandError extends Error {
 }
 
 const plainCommands = new Set(['id', 'beat', 'stop', 'get', 'save', 'health', 'help']);
-const startKey = /^[0-9A-Za-z]{1,10}$/;
 
 function words(command: BoardCommand): string {
   switch (command.command) {
     case 'arm':
       return armWords(command.mode, command.pulses);
     case 'go':
-      if (!startKey.test(command.key))
+      if (unsigned(command.key, greatestKey) === null)
         throw new CommandError('The start key is not one that a stand hands out.');
       return `go ${command.key}`;
     case 'set':

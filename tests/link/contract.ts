@@ -52,7 +52,7 @@ export class Listener {
 }
 
 /** Lets time pass until `ready`, at most `limit` milliseconds. */
-export async function until(bench: Bench, ready: () => boolean, limit = 10_000): Promise<void> {
+export async function until(bench: Pick<Bench, 'pass'>, ready: () => boolean, limit = 10_000): Promise<void> {
   for (let passed = 0; !ready(); passed += 20) {
     if (passed >= limit) throw new Error(`What was waited for did not come within ${limit} ms.`);
     await bench.pass(20);
@@ -167,6 +167,11 @@ export function describeLinkOn(name: string, makeBench: () => Promise<Bench>): v
       const after = heard.lines.slice(place).filter((line) => line.kind === 'reading');
       expect(after.length).toBeGreaterThan(0);
       expect(after[0]!.boardMicros).toBeLessThan(2e6);
+      expect(heard.link.figures()).toMatchObject({
+        missed: 0,
+        boots: 1,
+        refused: { restarted: 0, malformed: 0 },
+      });
       expect(steadyGrowth(heard.lines.map((line) => line.sequence))).toBe(true);
     });
 

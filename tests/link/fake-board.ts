@@ -28,6 +28,8 @@ export class FakeBoard {
   deafTo = new Set<string>();
   /** Every command line that it took, without tag and check, and `!`. */
   readonly taken: string[] = [];
+  /** Told of each. */
+  onTaken: (words: string) => void = () => {};
   state: BoardState = 'idle';
   why: EndReason = '-';
   /** Where its bytes go; nowhere while no cable is in. */
@@ -105,8 +107,13 @@ export class FakeBoard {
   }
 
   #stop(): void {
-    this.taken.push('!');
+    this.#note('!');
     this.#end('host');
+  }
+
+  #note(words: string): void {
+    this.taken.push(words);
+    this.onTaken(words);
   }
 
   #end(why: EndReason): void {
@@ -121,7 +128,7 @@ export class FakeBoard {
     const [, tag, command = '', check] = /^(\d+) (.*)\*([0-9A-F]{4})$/.exec(line) ?? [];
     if (check === undefined || crc16(`${tag} ${command}`) !== Number.parseInt(check, 16)) return;
     this.#heardAt = this.#clock.now();
-    this.taken.push(command);
+    this.#note(command);
     const words = command.split(' ');
     if (!this.deafTo.has(words[0]!)) this.say(`A SEQ ${tag} ${this.#obey(words)}`);
   }

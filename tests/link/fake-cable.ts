@@ -18,6 +18,10 @@ export class FakeCable {
   openFault: string | null = null;
   /** Writes fail, and the port is not told of it in any other way. */
   writeFault: string | null = null;
+  /** The wire to the far end is cut: bytes go nowhere. */
+  cutOutward = false;
+  /** Opening waits for this, as for a driver that takes its time. */
+  openGate: Promise<void> = Promise.resolve();
   opened = 0;
   /** Ports open at this moment, and the most there ever were. */
   openNow = 0;
@@ -43,6 +47,7 @@ export class FakeCable {
   }
 
   #open = async ({ path, baudRate }: { path: string; baudRate: number }): Promise<BindingPort> => {
+    await this.openGate;
     if (this.openFault !== null) throw new Error(this.openFault);
     if (!this.plugged || path !== this.path)
       throw new Error(`Error: No such file or directory, cannot open ${path}`);
@@ -64,7 +69,7 @@ export class FakeCable {
 
   #toFarEnd(bytes: Uint8Array): void {
     if (this.writeFault !== null) throw new Error(this.writeFault);
-    this.#farEnd?.receive(bytes);
+    if (!this.cutOutward) this.#farEnd?.receive(bytes);
   }
 }
 
