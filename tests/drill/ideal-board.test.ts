@@ -94,6 +94,44 @@ describe('a run by motor', () => {
   });
 });
 
+describe('the preset count', () => {
+  it('drops the motor within a millisecond of its last pulse', () => {
+    const drill = createDrill({ ...oneRow, wheel: { ...oneRow.wheel, bounceSeconds: 0 } }, 'drop');
+    let motorUntil = 0;
+    const rises: number[] = [];
+    const watched: World = {
+      cells: 1,
+      advance: (at, outputs) => {
+        if (outputs.motor) motorUntil = at;
+        const edges = drill.advance(at, outputs);
+        rises.push(...edges.filter(({ a, b }) => a === 1 && b === 0).map((edge) => edge.seconds));
+        return edges;
+      },
+      conversionPeriod: (cell) => drill.conversionPeriod(cell),
+      convert: (cell, at) => drill.convert(cell, at),
+      stopOpen: () => false,
+    };
+    const board = idealBoard(watched, settings);
+    board.next();
+    const before = board.next().forwardPulses;
+    start(board, 100);
+    readUntil(board, (r) => r.state === 'done');
+    const preset = rises.filter((at) => at > 0)[before + 99]!;
+    expect(motorUntil).toBeGreaterThanOrEqual(preset);
+    expect(motorUntil - preset).toBeLessThanOrEqual(0.001 + 1e-9);
+  });
+
+  it('counts each run from its own start', () => {
+    const { board } = stand(oneRow, 'twice');
+    for (let i = 0; i < 2; i++) {
+      const before = readUntil(board, seconds(4)).at(-1)!.forwardPulses;
+      start(board, 48);
+      const done = readUntil(board, (r) => r.state === 'done').at(-1)!;
+      expect(done.forwardPulses - before).toBe(48);
+    }
+  });
+});
+
 describe('pulses', () => {
   it('are neither lost nor doubled by chatter, over many runs', () => {
     const errors = Array.from({ length: 40 }, (_, k) => {

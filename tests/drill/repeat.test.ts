@@ -3,6 +3,7 @@ import { createDrill } from '../../firmware-sim/drill/drill.ts';
 import { presets } from '../../firmware-sim/drill/presets.ts';
 import { drawScenario, type Scenario } from '../../firmware-sim/drill/scenario.ts';
 import { oneRow, sixRows } from '../../firmware-sim/drill/scenarios.ts';
+import { chiSquareZ, correlation, mean, variance } from './statistics.ts';
 
 /** Everything a board would see of 12 s, as text; called in steps of `step` seconds. */
 function record(scenario: Scenario, seed: number | string, step = 0.001): string {
@@ -76,6 +77,24 @@ describe('scenarios', () => {
     [{ meter: { ...oneRow.meter, packing: Number.NaN } }, /packing/],
   ])('that cannot exist are refused in words: %o', (change, words) => {
     expect(() => createDrill({ ...oneRow, ...change }, 1)).toThrow(words);
+  });
+
+  it('draw each true figure about the stated one with the stated doubt, the figures independently', () => {
+    const { stated } = oneRow;
+    const drawn = Array.from({ length: 1000 }, (_, k) => drawScenario(oneRow, `spread ${k}`));
+    const series = [
+      drawn.map(({ geometry }) => (geometry.rowSpacingMetres - 0.1905) / stated.rowSpacingDoubtMetres),
+      drawn.map(({ geometry }) => (geometry.circumferenceMetres - 2.6924) / stated.circumferenceDoubtMetres),
+      drawn.map(({ geometry }) => (geometry.slip - 0.04) / stated.slipDoubt),
+      drawn.map(({ converter }) => (1000 / converter.countsPerGram - 1) / stated.gramsPerCountDoubt),
+    ];
+    series.forEach((z, i) => {
+      expect(Math.abs(mean(z)) * Math.sqrt(z.length)).toBeLessThan(3);
+      expect(Math.abs(chiSquareZ((z.length - 1) * variance(z), z.length - 1))).toBeLessThan(3);
+      for (const other of series.slice(0, i)) {
+        expect(Math.abs(correlation(z, other)) * Math.sqrt(z.length)).toBeLessThan(3);
+      }
+    });
   });
 
   it('draw a true drill about the stated one, the same for the same seed', () => {

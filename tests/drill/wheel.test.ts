@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { createDrill } from '../../firmware-sim/drill/drill.ts';
 import { randomStreams } from '../../firmware-sim/drill/random.ts';
@@ -46,6 +47,22 @@ describe('the pulse lines', () => {
     expect(rises(forwards).every((edge) => edge.b === 0)).toBe(true);
     expect(back).toHaveLength(9);
     expect(back.every((edge) => edge.b === 1)).toBe(true);
+  });
+
+  it('stand as the wheel stands, wherever it has been: A high in the first half of a pulse, B a quarter behind', () => {
+    const places = fc.array(fc.double({ min: -2, max: 3, noNaN: true }), { minLength: 1, maxLength: 20 });
+    fc.assert(
+      fc.property(places, (walk) => {
+        const pulses = walk.at(-1)! * 10;
+        const part = pulses - Math.floor(pulses);
+        // Just on an edge either level will do.
+        fc.pre(Math.min(...[0, 0.25, 0.5, 0.75, 1].map((mark) => Math.abs(part - mark))) > 1e-6);
+        const edges = follow(walk);
+        const last = edges.at(-1) ?? { a: 0, b: 1 };
+        expect([last.a, last.b]).toEqual([part < 0.5 ? 1 : 0, part > 0.25 && part < 0.75 ? 1 : 0]);
+        expect(edges.every((edge, i) => i === 0 || edge.seconds >= edges[i - 1]!.seconds)).toBe(true);
+      }),
+    );
   });
 
   it('tell at time 0 how they stand at power-up', () => {
