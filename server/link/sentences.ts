@@ -35,6 +35,7 @@ const troubleSentences: Record<TroubleKind, (path: string) => string> = {
     `This user may not open ${path}. On Linux add the user to the group that owns the port, usually dialout: "sudo usermod -aG dialout $USER", then log in again.`,
   missing: (path) =>
     `There is no port ${path} now. Plug the stand in, or choose another port; it is tried again by itself.`,
+  'no-port': (path) => `What is at ${path} is not a serial port. Choose the port that the stand is on.`,
   unplugged: (path) =>
     `The cable to the stand came out, or the stand lost its power (${path}). Plug it in again; it is found by itself. A motor stops by itself after one second.`,
   stuck: (path) =>

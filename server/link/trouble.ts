@@ -4,6 +4,7 @@ export type TroubleKind =
   | 'busy' // another program holds the port
   | 'denied' // this user may not open it
   | 'missing' // no such port
+  | 'no-port' // there is such a file, and it is no serial port
   | 'unplugged' // it was there and is gone
   | 'stuck' // it takes no more bytes, or would not finish opening
   | 'silent' // open, and the board said nothing for two seconds
@@ -19,6 +20,7 @@ const signs: readonly [RegExp, TroubleKind][] = [
   // Windows says "Access denied" of a port that another program holds; it has no other way to deny one.
   [/EBUSY|busy|cannot lock|temporarily unavailable|is locked|opening com\d+.*access.*denied/i, 'busy'],
   [/EACCES|EPERM|permission|access.*denied/i, 'denied'],
+  [/ENOTTY|EISDIR|inappropriate ioctl|is a directory/i, 'no-port'],
   [/ENOENT|ENODEV|ENXIO|no such|not found|does not exist|cannot find/i, 'missing'],
   [/EIO|EBADF|EPIPE|disconnected|unplugged|hang.?up|device not configured|input\/output error/i, 'unplugged'],
 ];

@@ -52,7 +52,11 @@ export class Listener {
 }
 
 /** Lets time pass until `ready`, at most `limit` milliseconds. */
-export async function until(bench: Pick<Bench, 'pass'>, ready: () => boolean, limit = 10_000): Promise<void> {
+export async function until(
+  bench: { pass: (milliseconds: number) => Promise<unknown> },
+  ready: () => boolean,
+  limit = 10_000,
+): Promise<void> {
   for (let passed = 0; !ready(); passed += 20) {
     if (passed >= limit) throw new Error(`What was waited for did not come within ${limit} ms.`);
     await bench.pass(20);

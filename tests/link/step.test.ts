@@ -178,7 +178,16 @@ describe('the connection, step by step', () => {
 
   it('says in a sentence what each trouble is and what to do', () => {
     const said = new Set<string>();
-    const kinds: TroubleKind[] = ['busy', 'denied', 'missing', 'unplugged', 'stuck', 'silent', 'failed'];
+    const kinds: TroubleKind[] = [
+      'busy',
+      'denied',
+      'missing',
+      'no-port',
+      'unplugged',
+      'stuck',
+      'silent',
+      'failed',
+    ];
     for (const kind of kinds) {
       const machine = new Driven('/dev/ttyUSB9');
       machine.send({ type: 'start' });
