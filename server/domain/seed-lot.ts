@@ -17,7 +17,7 @@ export interface SeedLot {
   dormant: number;
 }
 
-/** Germination, hard and dormant are printed rounded: together they may seem to pass 100 % by this much. */
+/** Fractions that come to 1 on paper may pass it by so little in binary. */
 const rounding = 1e-9;
 
 /**
@@ -73,7 +73,7 @@ function someLiveSeed(lot: SeedLot): number {
   return live;
 }
 
-/** Rate of `value` itself when a drill can sow it: 0 to 500 g/m² (5000 kg/ha). @throws DomainError out of that range. */
+/** `value` itself when a drill can sow it: 0 to 500 g/m² (5000 kg/ha). @throws DomainError out of that range. */
 export function checkedRate(value: GramsPerSquareMetre): GramsPerSquareMetre {
   checked(value, { least: 0, most: 500 }, 'The rate in grams a square metre', 'rate');
   return value;

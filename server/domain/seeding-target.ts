@@ -1,5 +1,5 @@
 import { checked } from './error.ts';
-import { bulkRateFromLive, checkedRate, type SeedLot, viableShare } from './seed-lot.ts';
+import { bulkRateFromLive, checkedLot, checkedRate, type SeedLot, viableShare } from './seed-lot.ts';
 import {
   type PlantsPerSquareMetre,
   plantsPerSquareMetre,
@@ -32,10 +32,8 @@ export function rateFromLiveSeeds(density: SeedsPerSquareMetre, lot: SeedLot): G
  * @throws DomainError for figures out of range.
  */
 export function seedsFromRate(rate: GramsPerSquareMetre, lot: SeedLot): SeedsPerSquareMetre {
-  const mass = seedMass(lot.thousandSeedWeight);
-  return seedsPerSquareMetre(
-    (checkedRate(rate) * checkedSomeShare(lot.purity, 'The purity', 'purity')) / mass,
-  );
+  const { purity, thousandSeedWeight } = checkedLot(lot);
+  return seedsPerSquareMetre((checkedRate(rate) * purity) / seedMass(thousandSeedWeight));
 }
 
 /** Live seeds on a square metre at a rate from the bag (0 to 500 g/m²): 1000 R p g / T. @throws DomainError out of range. */
