@@ -26,11 +26,10 @@
 #define FLAGS GPIOR0
 #define FLAG_COUNTING 0     /* a preset is being counted down */
 #define FLAG_REACHED 1      /* the preset count was reached */
-#define FLAG_LAST 6         /* the next forward pulse completes the preset count */
+#define FLAG_LAST 5         /* the next forward pulse completes the preset count */
 #define FLAG_WHEEL_HIGH 2   /* level of the pulse line after its newest edge */
 #define FLAG_HOST_STOP 3    /* the stop character came in */
 #define FLAG_SENDING 4      /* a character is on its way out */
-#define FLAG_RECEIVE_GAP 5  /* received bytes were lost before the next one */
 
 /* Whole milliseconds since the newest edge of the pulse line, saturating; a register that IN and OUT reach. */
 #define WHEEL_QUIET_MS GPIOR1

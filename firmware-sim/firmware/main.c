@@ -37,7 +37,7 @@ int main(void)
     configuration_init();
     wheel_init();
     run_init();
-    outbox_identity();
+    outbox_init();
     sei();
     for (;;) {
         /* Fed only here: a loop that hangs, or a clock that stands, ends in a reset, and the motor pin with it. */

@@ -35,6 +35,17 @@ static struct {
 static struct event events[EVENTS];
 static uint8_t events_head, events_count;
 
+/* ---- start-up ---- */
+
+void outbox_init(void)
+{
+    line.length = 0;
+    put_char(&line, '\r');
+    put_char(&line, '\n');
+    serial_send(&line);
+    outbox_identity();
+}
+
 /* ---- asking ---- */
 
 void outbox_identity(void) { identity_wanted = true; }

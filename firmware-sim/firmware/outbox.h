@@ -9,6 +9,9 @@
 
 #include "lines.h"
 
+/* After a reset: ends the line that the reset may have cut off, and asks for the identity. */
+void outbox_init(void);
+
 /* Each asks for lines to be sent as soon as there is room. */
 void outbox_identity(void);
 void outbox_health(void);
