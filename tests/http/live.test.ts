@@ -60,7 +60,8 @@ describe('the live socket', () => {
     const changed = { ...plan, turns: 7 };
     expect((await server.put('/api/plan', changed)).status).toBe(200);
     await one.until(({ messages }) => messages.at(-1)!.type === 'live' && messages.length > 20);
-    await other.until(() => other.texts.length >= one.texts.length);
+    const newest = one.texts.at(-1)!;
+    await other.until(({ texts }) => texts.includes(newest));
     const [mine, theirs] = [one.texts, other.texts].map((texts) =>
       texts.slice(texts.findIndex((text) => text.includes('"begin"'))),
     );
