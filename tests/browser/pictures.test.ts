@@ -89,6 +89,19 @@ const widths = [
   { width: 1440, height: 900 },
 ];
 
+/** Texts that reach out of the panel they stand in. */
+const outgrown = (page: Page) =>
+  page.evaluate(() =>
+    [...document.querySelectorAll('.panel *, .cautions *')]
+      .filter((element) => element instanceof HTMLElement && element.checkVisibility())
+      .filter((element) => {
+        const panel = element.closest('.panel, .cautions')!.getBoundingClientRect();
+        const { left, right, width } = element.getBoundingClientRect();
+        return width > 0 && (right > panel.right + 0.5 || left < panel.left - 0.5);
+      })
+      .map((element) => `${element.className}: ${element.textContent?.slice(0, 40)}`),
+  );
+
 describe.runIf(needs('chromium'))('the page in every state', () => {
   let browser: Browser;
   let server: FakeServer;
@@ -119,6 +132,7 @@ describe.runIf(needs('chromium'))('the page in every state', () => {
       }
       const sideways = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
       expect(sideways, 'nothing reaches out sideways').toBeLessThanOrEqual(0);
+      expect(await outgrown(page), 'every text stays in its panel').toEqual([]);
       const stop = await page.locator('.stop').boundingBox();
       expect(stop!.y + stop!.height, 'Stop is on the screen').toBeLessThanOrEqual(viewport.height);
     }
