@@ -94,7 +94,7 @@ export const fields: Record<FieldId, { label: string; help: string }> = {
   },
   repeatability: {
     label: 'Run-to-run spread',
-    help: 'How much runs at one setting differ. 1 % is usual for a clean drill.',
+    help: 'How much runs at one setting differ, beyond what the lumps of seed explain.',
   },
   targetRate: { label: 'Wanted rate', help: 'Seed as it comes from the bag.' },
   tolerance: { label: 'Tolerance', help: 'This much above or below still counts as right.' },

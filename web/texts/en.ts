@@ -92,7 +92,7 @@ export const en = {
       'The stop button wired to the stand is the safety device. This page is not: a page can hang.',
     ],
     hand: ['Drill on stands, other wheels chocked.', 'Fingers clear of chains, gears and metering shafts.'],
-    more: 'Follow the drill’s manual and the rules of your workplace. Treated seed: gloves and mask.',
+    more: 'Follow the drill’s manual and the rules of your workplace. Treated seed: follow its label.',
   },
   result: {
     title: (setting: string) => (setting === '' ? 'Result' : `Result at setting ${setting}`),
