@@ -93,7 +93,7 @@ export class LineDecoder {
     const state = this.#state;
     const { name, boot } = identity;
     const first = state.board === null;
-    const same = state.board?.name === name && state.board.boot === boot;
+    const same = state.board?.name === name && state.board.boot === boot && !this.#beganAgain(identity);
     // Within one boot a number that stands where it stood, or behind, has gone round.
     const steps = same
       ? stepsForward(state.wireSequence, identity.sequence, sequenceModulus)
@@ -106,6 +106,12 @@ export class LineDecoder {
     return first
       ? this.#accept(identity, 1, false)
       : this.#accept(identity, steps === 0 ? sequenceModulus : steps, !same);
+  }
+
+  /** True for a reset that the boot counter did not count (its memory may wear out): numbers go back with no gap before. */
+  #beganAgain({ sequence }: Identity): boolean {
+    const { introduced, wireSequence } = this.#state;
+    return introduced && stepsNearest(wireSequence, sequence, sequenceModulus) <= 0;
   }
 
   /** Puts plain integers in place of wrapped ones. False when they cannot be of the boot we know. */

@@ -1,5 +1,5 @@
-import type { Clock } from '../clock.ts';
 import type { LinkView } from '../http/messages.ts';
+import { Alarm } from './alarm.ts';
 import { CommandDesk, failed, type SendResult } from './commands.ts';
 import {
   type Connection,
@@ -7,7 +7,6 @@ import {
   type ConnectionEvent,
   isOpen,
   newConnection,
-  timing,
   wakeAt,
 } from './connection.ts';
 import type { Refusal } from './decoded.ts';
@@ -16,8 +15,8 @@ import { type BoardCommand, stopCharacter } from './encode.ts';
 import { type LinkFigures, newLinkFigures } from './figures.ts';
 import { Hearing } from './hearing.ts';
 import { LineAssembler } from './lines.ts';
-import { OpenedPort, type PortObject } from './port.ts';
-import type { PortChoice } from './ports.ts';
+import type { LinkOptions } from './link-options.ts';
+import { PortHolder } from './port-holder.ts';
 import type { BoardLine, Identity } from './readings.ts';
 import { conditionOf, linkSentence } from './sentences.ts';
 import type { SettingKey, StandFacts } from './settings.ts';
@@ -25,22 +24,7 @@ import { SettingsReader } from './settings-reader.ts';
 import { step } from './step.ts';
 import { type Trouble, troubleOf } from './trouble.ts';
 
-export interface LinkOptions {
-  clock: Clock;
-  /** Makes a port object that is not open yet (`autoOpen: false`); called for every attempt. May throw. */
-  createPort: (path: string) => PortObject;
-  listPorts: () => Promise<PortChoice[]>;
-  /** The port to use, or null to take the only one there is. */
-  path: string | null;
-  /** Every line taken from our board, in order, and its text as it came (check included, line end not). */
-  onLine: (line: BoardLine, text: string) => void;
-  /** Called when anything in `view()` but the age has changed, and when the settings have been read. */
-  onStatus: (view: LinkView) => void;
-  /** The board was reset, or another one is there: called before that identity's `onLine`. Not for the first board. */
-  onBoot?: (identity: Identity) => void;
-  /** 0 to below 1; spreads the waits between attempts. */
-  random?: () => number;
-}
+export type { LinkOptions } from './link-options.ts';
 
 /** The link to the stand: finds it, loses it, finds it again; hands on its lines and takes commands to it. */
 export class Link {
@@ -50,12 +34,10 @@ export class Link {
   readonly #decoder = new LineDecoder();
   readonly #figures = newLinkFigures();
   #connection: Connection;
-  #port: OpenedPort | null = null;
-  /** Ports being opened or closed, so that `stop` can wait for the driver. */
-  readonly #unsettled = new Set<Promise<void>>();
+  readonly #port: PortHolder;
   readonly #events: ConnectionEvent[] = [];
   #stepping = false;
-  #wake: { at: number; cancel: () => void } | null = null;
+  readonly #alarm: Alarm;
   #heardAt: number | null = null;
   readonly #hearing = new Hearing();
   #shown = '';
@@ -64,8 +46,10 @@ export class Link {
   constructor(options: LinkOptions) {
     this.#options = options;
     this.#connection = newConnection(options.path);
+    this.#port = new PortHolder(options.createPort, options.clock);
     this.#desk = new CommandDesk(options.clock, (text) => this.#write(text));
     this.#reader = new SettingsReader(this.#desk);
+    this.#alarm = new Alarm(options.clock, () => this.#dispatch({ type: 'tick' }));
   }
 
   /** Begins to look for the stand, and goes on until `stop`. */
@@ -83,14 +67,7 @@ export class Link {
     const stopped = new Promise<void>((resolve) => this.#stopped.push(resolve));
     this.#dispatch({ type: 'stop' });
     await stopped;
-    // A driver that never lets go must not keep the service from ending.
-    await new Promise<void>((resolve) => {
-      const cancel = this.#options.clock.after(timing.closeAtMost, resolve);
-      void Promise.all(this.#unsettled).then(() => {
-        cancel();
-        resolve();
-      });
-    });
+    await this.#port.settled();
   }
 
   view(): LinkView {
@@ -150,28 +127,30 @@ export class Link {
     this.#events.push(event);
     if (this.#stepping) return;
     this.#stepping = true;
-    for (let next = this.#events.shift(); next !== undefined; next = this.#events.shift()) {
-      const chance = (this.#options.random ?? Math.random)();
-      const result = step(this.#connection, next, this.#options.clock.now(), chance);
-      this.#connection = result.next;
-      for (const effect of result.effects) this.#perform(effect);
-    }
+    for (let next = this.#events.shift(); next !== undefined; next = this.#events.shift()) this.#step(next);
     this.#stepping = false;
-    this.#setWake();
+    this.#alarm.set(wakeAt(this.#connection));
     this.#show();
     if (this.#connection.stage.at === 'stopped') for (const resolve of this.#stopped.splice(0)) resolve();
+  }
+
+  #step(event: ConnectionEvent): void {
+    const chance = (this.#options.random ?? Math.random)();
+    const { next, effects } = step(this.#connection, event, this.#options.clock.now(), chance);
+    this.#connection = next;
+    for (const effect of effects) this.#perform(effect);
   }
 
   #perform(effect: ConnectionEffect): void {
     switch (effect.do) {
       case 'list':
-        this.#follow(this.#list());
+        void this.#list();
         break;
       case 'open':
-        this.#follow(this.#open(effect.path, effect.attempt));
+        void this.#open(effect.path, effect.attempt);
         break;
       case 'close':
-        this.#follow(this.#close(effect.attempt));
+        void this.#close(effect.attempt);
         break;
       case 'ask':
         this.#desk.tell({ command: 'id' });
@@ -180,18 +159,13 @@ export class Link {
         this.#desk.tell({ command: 'beat' });
         break;
       case 'greet':
-        this.#follow(this.#readSettings());
+        void this.#readSettings();
         break;
       case 'hang-up':
         this.#desk.hangUp();
         this.#reader.forget();
         this.#hearing.forget();
     }
-  }
-
-  #follow(work: Promise<void>): void {
-    const settled = work.finally(() => this.#unsettled.delete(settled));
-    this.#unsettled.add(settled);
   }
 
   async #list(): Promise<void> {
@@ -206,28 +180,25 @@ export class Link {
       bytes: (bytes: Uint8Array) => this.#take(bytes, assembler),
       ended: (trouble: Trouble) => this.#dispatch({ type: 'ended', attempt, trouble }),
     };
-    try {
-      const port = await OpenedPort.open(this.#options.createPort, path, events);
-      // Given up or overtaken while the driver was opening it.
-      if (attempt !== this.#connection.attempt) return port.close();
-      this.#port = port;
+    // Given up or overtaken while the driver was opening it.
+    const wanted = () => attempt === this.#connection.attempt;
+    const outcome = await this.#port.open(path, events, wanted).catch(troubleOf);
+    if (outcome === true) {
       this.#figures.connections++;
       this.#dispatch({ type: 'opened', attempt });
-    } catch (error) {
-      this.#dispatch({ type: 'ended', attempt, trouble: troubleOf(error) });
+    } else if (outcome !== false) {
+      this.#dispatch({ type: 'ended', attempt, trouble: outcome });
     }
   }
 
   async #close(attempt: number): Promise<void> {
-    const port = this.#port;
-    this.#port = null;
     this.#decoder.disconnected();
-    await port?.close();
+    await this.#port.close();
     this.#dispatch({ type: 'closed', attempt });
   }
 
   #write(text: string): boolean {
-    if (!isOpen(this.#connection.stage) || !this.#port?.write(text)) return false;
+    if (!isOpen(this.#connection.stage) || !this.#port.write(text)) return false;
     this.#dispatch({ type: 'wrote' });
     return true;
   }
@@ -272,7 +243,7 @@ export class Link {
     if (line.kind === 'setting') this.#reader.take(line);
     if (line.kind === 'reading') this.#hearing.take(line, this.#options.clock.now());
     // Health comes every two seconds: a good time to try again what failed.
-    if (line.kind === 'health' && this.#reader.wanting) this.#follow(this.#readSettings());
+    if (line.kind === 'health' && this.#reader.wanting) void this.#readSettings();
   }
 
   async #readSettings(): Promise<void> {
@@ -286,19 +257,6 @@ export class Link {
     this.#reader.forget();
     await this.#desk.send({ command: 'id' });
     await this.#readSettings();
-  }
-
-  #setWake(): void {
-    const at = wakeAt(this.#connection);
-    if (this.#wake?.at === at) return;
-    this.#wake?.cancel();
-    this.#wake = null;
-    if (at === Number.POSITIVE_INFINITY) return;
-    const cancel = this.#options.clock.after(Math.max(0, at - this.#options.clock.now()), () => {
-      this.#wake = null;
-      this.#dispatch({ type: 'tick' });
-    });
-    this.#wake = { at, cancel };
   }
 
   #show(): void {

@@ -41,10 +41,11 @@ export async function listLinuxPorts(
   places: LinuxPlaces,
   askDriver: () => Promise<Described[]>,
 ): Promise<PortChoice[]> {
-  const lasting = await lastingNames(join(places.deviceFolder, 'serial', 'by-id'));
-  const described = hasProgram('udevadm', places.searchPath) ? await askDriver().catch(() => []) : [];
   const nodes = await readdir(places.deviceFolder).catch((): string[] => []);
   const usb = nodes.filter((name) => /^tty(USB|ACM)\d+$/.test(name)).sort();
+  if (usb.length === 0) return [];
+  const lasting = await lastingNames(join(places.deviceFolder, 'serial', 'by-id'));
+  const described = hasProgram('udevadm', places.searchPath) ? await askDriver().catch(() => []) : [];
   return usb.map((name) => {
     const path = join(places.deviceFolder, name);
     const known = described.find((port) => port.path === path) ?? { path };

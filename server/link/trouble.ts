@@ -20,6 +20,7 @@ const signs: readonly [RegExp, TroubleKind][] = [
   // Windows says "Access denied" of a port that another program holds; it has no other way to deny one.
   [/EBUSY|busy|cannot lock|temporarily unavailable|is locked|opening com\d+.*access.*denied/i, 'busy'],
   [/EACCES|EPERM|permission|access.*denied/i, 'denied'],
+  [/did not finish opening/, 'stuck'],
   [/ENOTTY|EISDIR|inappropriate ioctl|is a directory/i, 'no-port'],
   [/ENOENT|ENODEV|ENXIO|no such|not found|does not exist|cannot find/i, 'missing'],
   [/EIO|EBADF|EPIPE|disconnected|unplugged|hang.?up|device not configured|input\/output error/i, 'unplugged'],

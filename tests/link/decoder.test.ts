@@ -126,6 +126,16 @@ describe('who speaks', () => {
     });
   });
 
+  it('a reset that the boot counter did not count is seen by the numbers', () => {
+    const decoder = introduced(100);
+    readingOf(decoder, { sequence: 101, micros: 9e6, forward: 500 });
+    expect(accepted(decoder, identity(0, 7))).toMatchObject({ rebooted: true, missed: 0 });
+    expect(readingOf(decoder, { sequence: 1, micros: 20_000 })).toMatchObject({
+      boardMicros: 20_000,
+      forwardPulses: 0,
+    });
+  });
+
   it('another name is another board', () => {
     const decoder = introduced();
     expect(accepted(decoder, identity(9, 7, 'other')).rebooted).toBe(true);
