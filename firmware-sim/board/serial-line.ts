@@ -11,6 +11,8 @@ const mostMismatch = 0.04;
 /** Bytes that wait at most, each way: that of a computer's serial driver. */
 const queueBytes = 4096;
 
+const nothing = new Uint8Array();
+
 export class SerialLine {
   /** Bytes from the board that nobody took in time. */
   lostFromBoard = 0;
@@ -76,6 +78,7 @@ export class SerialLine {
 
   /** Takes what has come from the board since the last call. */
   read(): Uint8Array {
+    if (this.#held === 0) return nothing;
     const bytes = this.#fromBoard.slice(0, this.#held);
     this.#held = 0;
     return bytes;

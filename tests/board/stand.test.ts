@@ -7,7 +7,7 @@ import { createEmulatedStand } from '../../firmware-sim/emulated.ts';
 import { StandBinding } from '../../firmware-sim/serial.ts';
 import { pace, runAsFastAsItGoes } from '../../firmware-sim/stand.ts';
 import { setUp } from './setup.ts';
-import { wireLine } from './talk.ts';
+import { Talk, wireLine } from './talk.ts';
 
 const path = 'emulated';
 
@@ -103,6 +103,22 @@ describe('a board taken back to an earlier moment', () => {
     expect(first).toContain(' 7 ok');
     expect(run()).toBe(first);
   });
+
+  it('does the same in steps of a cycle as in one go', () => {
+    const { stand } = setUp(6);
+    const { board } = stand;
+    stand.write(wireLine('7 get'));
+    const restore = board.save();
+    const run = (cycles: number) => {
+      restore();
+      const end = board.cpu.cycles + 500_000;
+      while (board.cpu.cycles < end) board.run(Math.min(end, board.cpu.cycles + cycles));
+      return [board.cpu.cycles, board.cpu.pc, ...board.cpu.data, ...board.serial.read()];
+    };
+    const inOneGo = run(500_000);
+    expect(run(1)).toEqual(inOneGo);
+    expect(run(1000)).toEqual(inOneGo);
+  });
 });
 
 describe('the binding', () => {
@@ -185,6 +201,22 @@ describe('the binding', () => {
     await runAsFastAsItGoes(stand, () => text().length > 2000, 2);
     expect(text()).not.toMatch(/R \d+|A \d+/);
     await new Promise((resolve) => stream.close(resolve));
+  });
+});
+
+describe('an imagined drill on the stand', () => {
+  it('is set up as its scenario states, and its turns are counted, bounces and all', () => {
+    const { stand, drill } = createEmulatedStand(oneRow, 3);
+    const talk = new Talk(stand);
+    stand.advance(0.2);
+    expect(talk.of('I')[0]?.join(' ')).toMatch(/settings=ok .* ppt=24 cells=1 direction=1 debounce=2500$/);
+    talk.beat();
+    talk.turn(5 * 24);
+    stand.advance(12);
+    expect(talk.now()).toMatchObject({ state: 'done', why: 'preset', backward: 0 });
+    expect(Math.abs(talk.now().forward - 24 * drill.truth.turns())).toBeLessThanOrEqual(1);
+    expect(drill.truth.turns()).toBeGreaterThan(5);
+    expect(talk.health().bounced).toBeGreaterThan(100);
   });
 });
 

@@ -200,6 +200,49 @@ describe('reset (chapter 10)', () => {
   });
 });
 
+describe('EEPROM (chapter 7)', () => {
+  const EECR = 0x3f;
+  const EEDR = 0x40;
+  const EEARL = 0x41;
+  const begin = (address: number, value: number) => [
+    put(EEARL, address),
+    put(EEDR, value),
+    sbi(EECR, 2),
+    sbi(EECR, 1),
+  ];
+
+  it('goes on with a write through a reset, and is busy until it is done', () => {
+    const store = new EepromStore();
+    // Writes at once; then tells for ever whether it is busy.
+    const flash = flashOf({ 0: [start], [main]: [lds(18, EECR), sts(seen, 18), ...begin(5, 0x5a), stay()] });
+    const mcu = new Mcu(flash, store);
+    mcu.run(100);
+    mcu.reset(resetCause.external);
+    mcu.run(200);
+    expect(mcu.cpu.data[seen]! & 0x02).toBe(0x02);
+    // An erasure and a write take 3.6 ms.
+    mcu.run(16_000 * 3.6 + 200);
+    mcu.reset(resetCause.external);
+    mcu.run(16_000 * 4);
+    expect(mcu.cpu.data[seen]! & 0x02).toBe(0);
+    expect(store.readMemory(5)).toBe(0x5a);
+  });
+
+  it('is free at once after the power was away', () => {
+    const store = new EepromStore();
+    const mcu = new Mcu(
+      flashOf({ 0: [start], [main]: [...begin(5, 0x5a), ...begin(6, 0x12), stay()] }),
+      store,
+    );
+    mcu.run(100);
+    expect(store.readMemory(6)).toBe(0xff);
+    store.bytes.fill(0xff);
+    mcu.reset(resetCause.powerOn);
+    mcu.run(200);
+    expect(store.readMemory(5)).toBe(0x5a);
+  });
+});
+
 describe('interrupts (chapters 6 and 12)', () => {
   it('runs one instruction after SEI before an interrupt, so that SEI and SLEEP lose no wake-up', () => {
     const mcu = mcuWith({
