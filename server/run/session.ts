@@ -133,7 +133,7 @@ export class Session implements SessionFace {
       return refuse('disconnected', `The wheel was not started. ${this.#link.view().sentence}`);
     const run = this.#run;
     const why = this.#whyNotStart(run);
-    if (why !== null || run === null) return why ?? refuse('not-ready', 'Nothing is armed.');
+    if (why !== null || run === null) return why ?? refuse('not-ready', 'The stand is not ready to start.');
     this.#starting = true;
     run.enter({ type: 'command', command: 'start' });
     await this.#until(() => run.state.startAskedMicros === null, patience.start);
@@ -178,7 +178,8 @@ export class Session implements SessionFace {
   }
 
   #whyNotStart(run: SessionRun | null): Outcome<never> | null {
-    if (run === null || !run.underWay) return refuse('not-ready', 'Nothing is armed: press Arm first.');
+    if (run === null || !run.underWay)
+      return refuse('not-ready', 'The stand is not ready to start: get it ready first.');
     const { state } = run;
     if (this.#starting) return refuse('two-at-once', 'Start was pressed already; waiting for the stand.');
     if (state.phase === 'taring') return refuse('not-ready', run.view().figures.sentence);
