@@ -6,9 +6,6 @@
 
 #define CRC16_START 0xFFFFu
 
-/* The check after one more byte. */
-uint16_t crc16_add(uint16_t crc, uint8_t byte);
-
 /* The check of `length` bytes. */
 uint16_t crc16(const void *bytes, uint8_t length);
 

@@ -7,7 +7,7 @@ const six = [1, -1, 8_388_607, -8_388_608, 0x555555, -0x555556];
 const counts = (stand: Stand) => stand.of('R').map(({ fields }) => fields.slice(9));
 
 describe('readings', () => {
-  it.each([1, 2, 3, 4, 5, 6])('hold the values of %i cells, about 80 a second', (cells) => {
+  it.each([1, 6])('hold the values of %i cells, about 80 a second, and none is late or lost', (cells) => {
     const stand = new Stand({ values: six.slice(0, cells) }).run(300);
     stand.lines.length = 0;
     stand.run(1000);
