@@ -13,7 +13,7 @@ import { initialRun } from './state.ts';
 import type { RunEffect, StandFacts } from './types.ts';
 
 /** Milliseconds that a request waits for what the board makes of it. */
-const patience = { arm: 6000, start: 4000, stop: 1500 };
+const patience = { settings: 1000, arm: 6000, start: 4000, stop: 1500 };
 
 /** Runs kept in memory alone while the disk cannot be written. */
 const mostUnsaved = 5;
@@ -115,6 +115,9 @@ export class Session implements SessionFace {
   }
 
   async arm(): Promise<Outcome<RunView>> {
+    // Just after connecting, the stand's settings are still on their way.
+    const known = () => !this.#linkUp || this.#standNow().ok;
+    if (!known()) await this.#until(known, patience.settings);
     if (this.#run?.underWay) {
       return refuse('run-under-way', 'A run is under way already. Stop it or throw it away first.');
     }
@@ -194,7 +197,7 @@ export class Session implements SessionFace {
     if (board.settings !== 'ok') return refuse('stand-not-ready', sentence);
     const value = this.#link.standFacts();
     return value === null
-      ? refuse('stand-not-ready', 'The settings of the stand are still being read. Try again in a moment.')
+      ? refuse('stand-not-ready', 'The settings of the stand could not be read yet. Try again in a moment.')
       : { ok: true, value };
   }
 
@@ -245,6 +248,7 @@ export class Session implements SessionFace {
       this.#run?.enter({ type: 'link-lost' });
     }
     this.#linkUp = up;
+    for (const look of this.#watches) look();
     this.#tell(null);
   }
 

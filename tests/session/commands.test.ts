@@ -26,6 +26,14 @@ describe('commands, each in its place', () => {
     expect(shop.drill.truth.turns()).toBe(0);
   });
 
+  it('arms at once after connecting, while the settings of the stand are still being read', async () => {
+    const shop = new Shop({ plan: { turns: 2 } });
+    opened.push(shop);
+    await shop.until(() => shop.session.view().link.condition === 'connected');
+    const arms = await shop.answer(Promise.all([shop.session.arm(), shop.session.arm()]));
+    expect(arms.map(code)).toEqual(['ok', 'run-under-way']);
+  });
+
   it('answers start when the board says that the wheel turns', async () => {
     const shop = await connectedShop();
     await shop.answer(shop.session.arm());
@@ -100,7 +108,10 @@ describe('commands, each in its place', () => {
     expect(code(await shop.session.start())).toBe('disconnected');
     await shop.until(() => shop.phase === 'finished');
     expect(await shop.session.arm()).toMatchObject({
-      problem: { code: 'disconnected', message: expect.stringMatching(/Nothing was armed.*cable/) },
+      problem: {
+        code: 'disconnected',
+        message: expect.stringMatching(/Nothing was armed.*no port emulated now/),
+      },
     });
     expect(code(await shop.session.stop())).toBe('ok'); // nothing is under way that could turn
     expect(code(await shop.session.abort())).toBe('no-run');
