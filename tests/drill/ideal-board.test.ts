@@ -250,6 +250,7 @@ describe('what the board ends by itself', () => {
     const last = readUntil(board, (r) => r.state === 'halted').at(-1)!;
     expect(last.why).toBe('reverse');
     expect(last.backwardPulses).toBeGreaterThanOrEqual(12);
+    expect(last.backwardPulses).toBeLessThanOrEqual(13);
   });
 });
 
