@@ -182,13 +182,13 @@ export class Link {
     };
     // Given up or overtaken while the driver was opening it.
     const wanted = () => attempt === this.#connection.attempt;
-    const outcome = await this.#port.open(path, events, wanted).catch(troubleOf);
-    if (outcome === true) {
+    const opened = () => {
       this.#figures.connections++;
       this.#dispatch({ type: 'opened', attempt });
-    } else if (outcome !== false) {
-      this.#dispatch({ type: 'ended', attempt, trouble: outcome });
-    }
+    };
+    await this.#port.open(path, events, wanted, opened).catch((error: unknown) => {
+      this.#dispatch({ type: 'ended', attempt, trouble: troubleOf(error) });
+    });
   }
 
   async #close(attempt: number): Promise<void> {

@@ -17,21 +17,19 @@ export class PortHolder {
   }
 
   /**
-   * Opens the port and holds it if `wanted` still says so when the driver is done; else closes it again. True when it is held.
-   * Rejects with the driver's error, or where an earlier opening of this path still hangs.
+   * Opens the port and holds it if `wanted` still says so when the driver is done, else closes it again. `opened` is called in the same
+   * breath in which it is held, so that nothing can come between. Rejects with the driver's error, or where an earlier opening of this
+   * path still hangs.
    */
-  async open(path: string, events: PortEvents, wanted: () => boolean): Promise<boolean> {
+  async open(path: string, events: PortEvents, wanted: () => boolean, opened: () => void): Promise<void> {
     if (this.#opening.has(path)) throw new Error('the port did not finish opening');
     this.#opening.add(path);
     const opening = OpenedPort.open(this.#create, path, events);
     this.#follow(opening.then(() => {}));
     const port = await opening.finally(() => this.#opening.delete(path));
-    if (!wanted()) {
-      await this.#letGo(port);
-      return false;
-    }
+    if (!wanted()) return this.#letGo(port);
     this.#port = port;
-    return true;
+    opened();
   }
 
   /** Writes now or not at all; false when no open port takes it. */

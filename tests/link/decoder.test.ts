@@ -188,6 +188,23 @@ describe('who speaks', () => {
   });
 });
 
+describe('after an outage', () => {
+  it('only the first reading may be any distance on', () => {
+    const decoder = introduced(0);
+    readingOf(decoder, { sequence: 1, micros: 1e6 });
+    decoder.disconnected();
+    accepted(decoder, identity(50));
+    readingOf(decoder, { sequence: 51, micros: 900e6 });
+    expect(refusal(decoder, reading({ sequence: 52, micros: 2000e6 }))).toBe('restarted');
+  });
+
+  it('a sequence number that stands where it stood has gone round once', () => {
+    const decoder = introduced(10);
+    decoder.disconnected();
+    expect(accepted(decoder, identity(10))).toMatchObject({ missed: 65535, line: { sequence: 65546 } });
+  });
+});
+
 describe('stored lines', () => {
   it('decoded again from the state at the first of them give the same, to the last digit', () => {
     const decoder = introduced(60_000);

@@ -19,11 +19,13 @@ const readingMillis = 12.5;
  */
 export class FakeBoard {
   readonly #clock: Clock;
-  readonly #protocol: number;
+  protocol: number;
   readonly cells: number;
   name: string;
   boot: number;
   mute = false;
+  /** Says all but who it is. */
+  shy = false;
   /** Commands that it takes and does not answer. */
   deafTo = new Set<string>();
   /** Every command line that it took, without tag and check, and `!`. */
@@ -44,7 +46,7 @@ export class FakeBoard {
 
   constructor({ clock, name = 'bench', cells = 2, protocol = 1, boot = 7 }: FakeBoardOptions) {
     this.#clock = clock;
-    this.#protocol = protocol;
+    this.protocol = protocol;
     this.name = name;
     this.cells = cells;
     this.boot = boot;
@@ -79,9 +81,10 @@ export class FakeBoard {
   }
 
   introduce(): void {
+    if (this.shy) return;
     const { name, boot, cells } = this;
     this.say(
-      `I SEQ catchbench-stand proto=${this.#protocol} fw=1.0.0 name=${name} settings=ok boot=${boot} reset=E ppt=24 cells=${cells} direction=1 debounce=2500`,
+      `I SEQ catchbench-stand proto=${this.protocol} fw=1.0.0 name=${name} settings=ok boot=${boot} reset=E ppt=24 cells=${cells} direction=1 debounce=2500`,
     );
   }
 

@@ -28,9 +28,11 @@ describe('bytes to lines', () => {
 
   it('drops a line with any other byte in it, a carriage return inside included', () => {
     for (const byte of ['\x00', '\t', '\x1f', '\x7f', '\x80', '\xff', '\r']) {
-      const { lines, dropped } = linesOf(bytesOf(`ab${byte}cd\r\nnext\r\n`));
-      expect(lines).toEqual(['next']);
-      expect(dropped).toEqual({ long: 0, notAscii: 1 });
+      for (const line of [`ab${byte}cd`, `${byte}abcd`, `abcd${byte}`]) {
+        const { lines, dropped } = linesOf(bytesOf(`${line}\r\nnext\r\n`));
+        expect(lines).toEqual(['next']);
+        expect(dropped).toEqual({ long: 0, notAscii: 1 });
+      }
     }
   });
 

@@ -52,6 +52,12 @@ const moves = [
   fc
     .integer({ min: 1, max: 3000 })
     .map((milliseconds) => move(`pass ${milliseconds}`, (_, real) => real.bench.pass(milliseconds))),
+  // A few turns of promises, so that the next move falls between two steps of an opening or a closing.
+  fc.integer({ min: 1, max: 30 }).map((turns) =>
+    move(`${turns} turns`, async () => {
+      for (let i = 0; i < turns; i++) await Promise.resolve();
+    }),
+  ),
   paths.map((path) =>
     move(`choose ${path}`, (model, real) => {
       model.chosen = path;

@@ -287,6 +287,70 @@ describe('what goes wrong on the way', () => {
     expect(bench.heard.lines.indexOf(readings[place]!)).toBeGreaterThan(identityPlace);
   });
 
+  it('a reset fails what was in the air, and the settings are read anew', async () => {
+    bench = await new PaperBench().connect();
+    bench.board.deafTo.add('health');
+    const result = bench.link.send({ command: 'health' });
+    await bench.pass(1);
+    bench.board.settings.set('slope1', '4321');
+    bench.board.reset();
+    await bench.pass(1);
+    expect(await result).toMatchObject({ failure: 'not-connected' });
+    await bench.pass(200);
+    expect(bench.link.standFacts()?.cells[0]?.gramsPerCount).toBe(4321e-9);
+    expect(bench.taken().filter((command) => command === 'get')).toHaveLength(2);
+  });
+
+  it('a cable out while Stop waits for its answer: said at once', async () => {
+    bench = await new PaperBench().connect();
+    bench.board.deafTo.add('stop');
+    const result = bench.link.stopNow();
+    await bench.pass(1);
+    bench.cable.unplug();
+    await bench.pass(10);
+    expect(await result).toMatchObject({ failure: 'not-connected' });
+  });
+
+  it('after an outage nothing is handed on, and no facts are known, until the board has said who it is', async () => {
+    bench = await new PaperBench().connect();
+    bench.cable.unplug();
+    await bench.until(() => bench.view.condition === 'lost');
+    bench.board.deafTo.add('get');
+    bench.board.shy = true;
+    const before = bench.heard.lines.length;
+    bench.cable.plugged = true;
+    await bench.until(() => bench.view.condition === 'asking');
+    await bench.pass(1000);
+    expect(bench.heard.lines.length).toBe(before);
+    bench.board.shy = false;
+    await bench.until(() => bench.view.condition === 'connected');
+    expect(bench.link.settings()).toBeNull();
+    expect(bench.link.standFacts()).toBeNull();
+  });
+
+  it('a board that comes back with firmware of another version is taken no further', async () => {
+    bench = await new PaperBench().connect();
+    bench.board.protocol = 2;
+    bench.board.reset();
+    await bench.pass(1);
+    const before = bench.heard.lines.length;
+    await bench.pass(1000);
+    expect(bench.view.condition).toBe('wrong-version');
+    expect(bench.heard.lines.length).toBe(before);
+  });
+
+  it("another stand's settings never fill the gaps in this one's", async () => {
+    bench = await new PaperBench().connect();
+    bench.cable.unplug();
+    await bench.until(() => bench.view.condition === 'lost');
+    bench.board.name = 'other';
+    bench.board.settings.delete('zero2');
+    bench.cable.plugged = true;
+    await bench.until(() => bench.view.condition === 'connected');
+    await bench.pass(1000);
+    expect(bench.link.standFacts()).toBeNull();
+  });
+
   it('half a line before an outage does not meet the rest of another after it', async () => {
     bench = await new PaperBench().connect();
     bench.cable.deliver(Buffer.from('R 1 2 3'));
@@ -356,6 +420,20 @@ describe('what goes wrong on the way', () => {
     expect(slow.opened).toBe(1);
     expect(slow.openNow).toBe(0);
     expect(bench.view).toMatchObject({ condition: 'connected', path: '/dev/ttyA' });
+  });
+
+  it('stopped and started again at any moment of an opening: no port is left behind', async () => {
+    for (let turns = 0; turns < 30; turns++) {
+      bench = new PaperBench();
+      bench.link.start();
+      for (let i = 0; i < turns; i++) await Promise.resolve();
+      void bench.link.stop();
+      bench.link.start();
+      await bench.until(() => bench.link.standFacts() !== null, 3000);
+      expect(bench.cable.openMost).toBe(1);
+      await bench.end();
+      expect(bench.cable.openNow).toBe(0);
+    }
   });
 
   it('a driver that never finishes opening is said to be stuck', async () => {

@@ -153,6 +153,45 @@ describe('the connection, step by step', () => {
     expect(machine.send({ type: 'closed', attempt: 1 })).toEqual(['open']);
   });
 
+  it('nor does another choice made while the old one closes', () => {
+    const machine = new Driven('/dev/a').connected();
+    machine.send({ type: 'choose', path: '/dev/b' });
+    expect(machine.send({ type: 'choose', path: '/dev/c' })).toEqual([]);
+    machine.send({ type: 'closed', attempt: 1 });
+    expect(machine.effects.at(-1)).toEqual({ do: 'open', path: '/dev/c', attempt: 2 });
+  });
+
+  it('a choice made while a lost port closes is tried at once, not after a wait', () => {
+    const machine = new Driven('/dev/a').connected();
+    machine.send({ type: 'ended', attempt: 1, trouble: unplugged });
+    machine.send({ type: 'choose', path: '/dev/b' });
+    expect(machine.send({ type: 'closed', attempt: 1 })).toEqual(['open']);
+  });
+
+  it('waits longer with every failure in a row, and starts over once a board was there', () => {
+    const machine = new Driven('/dev/a');
+    const fail = () => {
+      machine.send({ type: 'ended', attempt: machine.state.attempt, trouble: unplugged });
+      const from = machine.now;
+      const wait = wakeAt(machine.state) - from;
+      machine.pass(wait);
+      return wait;
+    };
+    machine.send({ type: 'start' });
+    expect([fail(), fail(), fail(), fail(), fail()]).toEqual([250, 500, 1000, 2000, 2000]);
+    machine.send({ type: 'opened', attempt: machine.state.attempt });
+    machine.send({ type: 'identity', identity, rebooted: false });
+    machine.send({ type: 'ended', attempt: machine.state.attempt, trouble: unplugged });
+    machine.send({ type: 'closed', attempt: machine.state.attempt });
+    expect(wakeAt(machine.state) - machine.now).toBe(250);
+  });
+
+  it('a reset ends what was under way with the board before it, and greets the new one', () => {
+    const machine = new Driven('/dev/a').connected();
+    expect(machine.send({ type: 'identity', identity, rebooted: true })).toEqual(['hang-up', 'greet']);
+    expect(machine.send({ type: 'identity', identity, rebooted: false })).toEqual([]);
+  });
+
   it('takes the only port there is, and asks for a choice where there are several', () => {
     const machine = new Driven(null);
     expect(machine.send({ type: 'start' })).toEqual(['list']);
