@@ -57,6 +57,10 @@ describe('one converter', () => {
     expect(read(converter)).toEqual({ value: -1, trailer: 1 });
     converter.complete(78);
     expect(read(converter)).toEqual({ value: 78, trailer: 1 });
+    const settling = new Converter();
+    for (let pulse = 0; pulse < 10; pulse++) settling.clockRises();
+    for (let conversion = 0; conversion < 4; conversion++) settling.complete(79);
+    expect(read(settling)).toEqual({ value: 79, trailer: 1 });
   });
 
   it('is out of step after clocks that began before it was ready', () => {

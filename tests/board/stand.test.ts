@@ -74,8 +74,23 @@ describe('the time of a stand', () => {
     await pause(300);
     clearInterval(count);
     await pacing.stop();
-    expect(pacing.secondsLost).toBeGreaterThan(0);
     expect(turns).toBeGreaterThan(2);
+    expect(pacing.secondsLost).toBeGreaterThan(0);
+  });
+
+  it('gives up, once and for good, what it fell behind by while the host was busy', async () => {
+    const { stand } = setUp();
+    const start = stand.seconds;
+    const begun = performance.now();
+    const pacing = pace(stand);
+    await pause(20);
+    const busyUntil = performance.now() + 600;
+    while (performance.now() < busyUntil);
+    await pause(100);
+    await pacing.stop();
+    const hostSeconds = (performance.now() - begun) / 1000;
+    expect(pacing.secondsLost).toBeGreaterThan(0.3);
+    expect(stand.seconds - start + pacing.secondsLost).toBeLessThanOrEqual(hostSeconds);
   });
 
   it('stops and tells when a listener fails', async () => {
