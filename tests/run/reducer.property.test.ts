@@ -72,11 +72,12 @@ const input: fc.Arbitrary<RunInput> = fc.oneof(
 const onward: fc.Arbitrary<Event> = fc.constantFrom<Event>(
   (run) => run.ready(),
   (run) => run.started(),
-  (run) => {
-    run.started();
-    run.read(8, 6);
-  },
+  (run) => run.started().read(8, 6),
   (run) => run.ended('done', 'preset').read(5),
+  (run) => {
+    run.started().read(8, 6);
+    run.ended('done', 'preset').read(5);
+  },
   (run) => run.ended('halted', 'host').read(5),
 );
 
@@ -96,6 +97,9 @@ const events = fc.array(
   { maxLength: 14 },
 );
 
+/** How far runs came, over all cases: a generator that never leaves the first phase would prove nothing. */
+const reached = new Set<string>();
+
 /** A watched run: every input is followed by `check`. */
 class Watched extends ScriptedRun {
   check: ((before: RunState, given: RunInput, effects: RunEffect[]) => void) | null = null;
@@ -105,6 +109,7 @@ class Watched extends ScriptedRun {
       const before = this.state;
       const known = this.effects.length;
       super.give(given);
+      reached.add(this.state.phase).add(String(this.state.outcome));
       this.check?.(before, given, this.effects.slice(known));
     }
   }
@@ -124,9 +129,6 @@ function frozen<T>(value: T): T {
   return value;
 }
 
-/** How far runs came, over all of a property's cases: a generator that never leaves the first phase would prove nothing. */
-const reached = new Set<string>();
-
 const settings = { numRuns: 150 };
 
 describe('whatever happens, in any order', () => {
@@ -139,7 +141,6 @@ describe('whatever happens, in any order', () => {
         for (const event of list) {
           event(run);
           const shown = run.shown;
-          reached.add(shown.phase).add(String(shown.outcome));
           expect(runPhases).toContain(shown.phase);
           expect([null, ...runOutcomes]).toContain(shown.outcome);
           expect(shown.outcome !== null).toBe(shown.phase === 'finished');
@@ -151,18 +152,6 @@ describe('whatever happens, in any order', () => {
       }),
       settings,
     );
-    for (const name of [
-      'taring',
-      'ready',
-      'turning',
-      'settling',
-      'complete',
-      'stopped',
-      'aborted',
-      'refused',
-    ]) {
-      expect(reached).toContain(name);
-    }
   });
 
   it('the wheel is never set going but by Start, pressed in this run since it was last ready', () => {
@@ -250,6 +239,11 @@ describe('whatever happens, in any order', () => {
       }),
       settings,
     );
+  });
+
+  it('(and the runs above did come to every phase and to most endings)', () => {
+    const common = ['complete', 'stopped', 'aborted', 'refused', 'board-reset', 'interrupted'] as const;
+    for (const name of [...runPhases.slice(1), ...common]) expect(reached).toContain(name);
   });
 });
 
