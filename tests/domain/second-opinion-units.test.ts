@@ -1,0 +1,36 @@
+import fc from 'fast-check';
+import { unit } from 'mathjs';
+import { describe, it } from 'vitest';
+import * as bulk from '../../server/domain/bulk-density.ts';
+import * as seed from '../../server/domain/seed-units.ts';
+import * as units from '../../server/domain/units.ts';
+import { between, near } from './lots.ts';
+
+type Way = (value: never) => number;
+
+// Second opinion: mathjs 15.2, whose units are its own.
+const ways: [string, string, Way][] = [
+  ['lb/acre', 'g/m^2', units.gramsPerSquareMetreFromPoundsPerAcre],
+  ['kg/hectare', 'g/m^2', units.gramsPerSquareMetreFromKilogramsPerHectare],
+  ['1/sqft', '1/m^2', seed.seedsPerSquareMetreFromSquareFoot],
+  ['1/acre', '1/m^2', seed.seedsPerSquareMetreFromAcre],
+  ['1/ft', '1/m', seed.seedsPerRowMetreFromRowFoot],
+  ['kg/m^3', 'g/L', bulk.gramsPerLitreFromKilogramsPerCubicMetre],
+  ['kg/hectoliter', 'g/L', bulk.gramsPerLitreFromKilogramsPerHectolitre],
+  ['cuft', 'L', bulk.litresFromCubicFeet],
+];
+
+describe('conversions against another library', () => {
+  it.each(ways)('%s to %s', (from, to, way) => {
+    fc.assert(
+      fc.property(between(1e-3, 1e6), (value) => {
+        // mathjs takes the acre and the litre to about seven digits.
+        near(way(value as never), unit(value, from).toNumber(to), 1e-5);
+      }),
+    );
+  });
+
+  it('a US bushel is 2150.42 cubic inches', () => {
+    near(bulk.litresFromUsBushels(bulk.usBushels(1)), unit(2150.42, 'cuin').toNumber('L'), 1e-5);
+  });
+});
