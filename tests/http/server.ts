@@ -24,7 +24,8 @@ export class TestServer {
     this.address = `127.0.0.1:${(app.server.address() as AddressInfo).port}`;
   }
 
-  static async start(options: ShopOptions = {}): Promise<TestServer> {
+  /** `speed`: times real time. */
+  static async start({ speed = 6, ...options }: ShopOptions & { speed?: number } = {}): Promise<TestServer> {
     const shop = new Shop({ plan: { turns: 2 }, ...options });
     const faults: Error[] = [];
     const app = await createApp({
@@ -35,7 +36,7 @@ export class TestServer {
       report: (error) => faults.push(error),
     });
     await app.listen({ port: 0, host: '127.0.0.1' });
-    return new TestServer(shop, app, faults, pace(shop.stand, 6));
+    return new TestServer(shop, app, faults, pace(shop.stand, speed));
   }
 
   async request(method: string, path: string, options: RequestInit = {}) {

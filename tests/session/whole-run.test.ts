@@ -18,7 +18,10 @@ describe('a whole run on the emulated stand', () => {
     const { id, figures } = shop.session.view().run;
     expect(figures.outcome).toBe('complete');
     expect(figures.turnsDone).toBeGreaterThanOrEqual(25); // coasting is counted
-    expect(shop.drill.truth.turns()).toBeCloseTo(figures.turnsDone, 0);
+    // No pulse is lost: at most the part of one in which the wheel stands at either end.
+    expect(Math.abs(shop.drill.truth.turns() - figures.turnsDone)).toBeLessThan(
+      1.5 / oneRow.stated.pulsesPerTurn,
+    );
     const truth = shop.drill.truth.rateGramsPerSquareMetre;
     expect(figures.rate!.low).toBeLessThan(truth);
     expect(figures.rate!.high).toBeGreaterThan(truth);
