@@ -12,9 +12,9 @@ type Way = (value: never) => number;
 const ways: [string, string, Way][] = [
   ['lb/acre', 'g/m^2', units.gramsPerSquareMetreFromPoundsPerAcre],
   ['kg/hectare', 'g/m^2', units.gramsPerSquareMetreFromKilogramsPerHectare],
-  ['1/sqft', '1/m^2', seed.seedsPerSquareMetreFromSquareFoot],
-  ['1/acre', '1/m^2', seed.seedsPerSquareMetreFromAcre],
-  ['1/ft', '1/m', seed.seedsPerRowMetreFromRowFoot],
+  ['sqft^-1', 'm^-2', seed.seedsPerSquareMetreFromSquareFoot],
+  ['acre^-1', 'm^-2', seed.seedsPerSquareMetreFromAcre],
+  ['ft^-1', 'm^-1', seed.seedsPerRowMetreFromRowFoot],
   ['kg/m^3', 'g/L', bulk.gramsPerLitreFromKilogramsPerCubicMetre],
   ['kg/hectoliter', 'g/L', bulk.gramsPerLitreFromKilogramsPerHectolitre],
   ['cuft', 'L', bulk.litresFromCubicFeet],
@@ -24,13 +24,13 @@ describe('conversions against another library', () => {
   it.each(ways)('%s to %s', (from, to, way) => {
     fc.assert(
       fc.property(between(1e-3, 1e6), (value) => {
-        // mathjs takes the acre and the litre to about seven digits.
-        near(way(value as never), unit(value, from).toNumber(to), 1e-5);
+        // mathjs rounds the acre to 4046.86 m², nine parts in ten million off; the rest is exact.
+        near(way(value as never), unit(value, from).toNumber(to), from.includes('acre') ? 1e-6 : 1e-12);
       }),
     );
   });
 
   it('a US bushel is 2150.42 cubic inches', () => {
-    near(bulk.litresFromUsBushels(bulk.usBushels(1)), unit(2150.42, 'cuin').toNumber('L'), 1e-5);
+    near(bulk.litresFromUsBushels(bulk.usBushels(1)), unit(2150.42, 'cuin').toNumber('L'), 1e-12);
   });
 });
