@@ -147,6 +147,7 @@ void converters_configure(uint8_t cells)
 {
     fitted = (uint8_t)((1u << cells) - 1);
     begin_restart();
+    since_restart_ms = RESTART_MS + 1; /* the first one that proves to be needed need not wait */
 }
 
 uint16_t converters_late(void) { return late; }

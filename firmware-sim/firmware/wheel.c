@@ -61,7 +61,7 @@ static inline void backward_isr(void)
 }
 
 /*
- * Budget 260 cycles, worst 242; to the motor pin: budget 80, worst 74.
+ * Budget 260 cycles, worst 257; to the motor pin: budget 80, worst 80.
  *
  * Worst cases here and above the other interrupts are the longest way through the instructions, entry and return included;
  * tests/firmware/cycles.test.ts counts them again and adds up what can lie between an edge and the motor pin: the longest of

@@ -68,11 +68,10 @@ function onIdealBoard(scenario: Scenario, seed: number): Told {
   return { readings, turns: drill.truth.turns(), grams: drill.truth.gramsCaught() };
 }
 
-/** Without chatter and hum, which depend on the microsecond at which a motor starts or a converter wakes. */
+/** Without hum, which depends on the microsecond at which a converter wakes. */
 function clear(scenario: Scenario): Scenario {
   return {
     ...scenario,
-    wheel: { ...scenario.wheel, bounceSeconds: 0 },
     converter: { ...scenario.converter, humCounts: 0 },
   };
 }

@@ -15,7 +15,10 @@ static void edges_count_after_quiet_only(void)
 {
     const uint16_t debounce = 400; /* ticks: 200 us */
     CHECK(debounce_edge(false, true, 60000, 255, debounce) == EDGE_FALLING);
-    CHECK(debounce_edge(false, false, 0, 0, debounce) == EDGE_FALLING);
+    CHECK(debounce_edge(false, false, 0, 0, debounce) == EDGE_BOUNCED);
+    /* risen and fallen again before the level was read */
+    CHECK(debounce_edge(false, false, 400, 0, debounce) == EDGE_PULSE);
+    CHECK(debounce_edge(false, false, 399, 0, debounce) == EDGE_BOUNCED);
     CHECK(debounce_edge(true, false, 400, 0, debounce) == EDGE_PULSE);
     CHECK(debounce_edge(true, false, 399, 0, debounce) == EDGE_BOUNCED);
     CHECK(debounce_edge(true, false, 0, 0, debounce) == EDGE_BOUNCED);
