@@ -83,6 +83,11 @@ export const unitSize = {
   milePerHour: 0.44704,
 } as const;
 
+/*
+ * Conversions. Each takes any finite quantity in the one unit and gives it in the other, by the exact sizes above; an overflow throws
+ * DomainError `not-a-number`.
+ */
+
 export const metresFromInches = (value: Inches): Metres => metres(value * unitSize.inch);
 export const inchesFromMetres = (value: Metres): Inches => inches(value / unitSize.inch);
 export const metresFromFeet = (value: Feet): Metres => metres(value * unitSize.foot);

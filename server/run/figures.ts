@@ -9,10 +9,17 @@ import {
   slopeBudget,
 } from '../domain/uncertainty.ts';
 import { grams, gramsPerSquareMetre, turns } from '../domain/units.ts';
-import { differenceDoubt, noiseOver, weigh } from '../domain/weighing.ts';
+import { differenceDoubt, noiseOver, type Weighing, weigh } from '../domain/weighing.ts';
 import { hasFlag } from './flags.ts';
-import { scaleSlopeDoubt, zeroDriftGramsPerMinute } from './limits.ts';
-import { geometryDoubtsOf, geometryOf, lumpinessOf, rateKnowledgeOf, targetCatchOf } from './plan.ts';
+import { scaleSlopeDoubt } from './limits.ts';
+import {
+  geometryDoubtsOf,
+  geometryOf,
+  lumpinessOf,
+  rateKnowledgeOf,
+  targetCatchOf,
+  zeroDriftOf,
+} from './plan.ts';
 import { sentenceFor } from './sentences.ts';
 import type { RunState } from './state.ts';
 import type { BudgetPart, RateFigure, RunFigures, RunPlan, StandFacts, TracePoint } from './types.ts';
@@ -51,7 +58,7 @@ export function figures(state: RunState): RunFigures {
   }
   const counted = counts(state, stand);
   const rate = rateNow(state, plan, stand);
-  const mass = massNow(state, plan);
+  const mass = massNow(state, plan, stand);
   const shown: RunFigures = {
     ...nothing,
     ...counted,
@@ -120,16 +127,15 @@ function speeds(state: RunState, plan: RunPlan, stand: StandFacts) {
 }
 
 /** Mass in the bag since the tare, and its standard doubt. */
-function massNow(state: RunState, plan: RunPlan): { grams: number; doubt: number } | null {
+function massNow(state: RunState, plan: RunPlan, stand: StandFacts): { grams: number; doubt: number } | null {
   const { tare, now } = state;
   if (tare === null || now === null) {
     return null;
   }
   const still = state.final ?? (state.phase === 'turning' ? null : weigh(state.window));
   if (still !== null && state.phase !== 'ready') {
-    const caught = still.grams - tare.grams;
-    const apart = differenceDoubt(tare, still, zeroDriftGramsPerMinute).standard;
-    return { grams: caught, doubt: Math.hypot(apart, caught * scaleSlopeDoubt) };
+    const { caught, weighing } = difference(tare, still, stand);
+    return { grams: caught, doubt: Math.hypot(weighing.standard, caught * scaleSlopeDoubt) };
   }
   if (now.grams === null) {
     return null;
@@ -138,6 +144,11 @@ function massNow(state: RunState, plan: RunPlan): { grams: number; doubt: number
   const noise =
     slopeEstimate(state.rate, rateKnowledgeOf(plan, tare))?.noise ?? noiseOver(tare, shortSeconds);
   return { grams: caught, doubt: Math.hypot(noise, tare.doubt.standard, caught * scaleSlopeDoubt) };
+}
+
+/** What came into the bag between two weighings, and the doubt that weighing gives it. */
+function difference(tare: Weighing, after: Weighing, stand: StandFacts) {
+  return { caught: after.grams - tare.grams, weighing: differenceDoubt(tare, after, zeroDriftOf(stand)) };
 }
 
 /** Time over which an eye takes the mean of a flickering figure. */
@@ -155,8 +166,7 @@ function rateNow(state: RunState, plan: RunPlan, stand: StandFacts) {
   if (final === null) {
     return slopeRate(state, plan);
   }
-  const caught = final.grams - tare.grams;
-  const weighing = differenceDoubt(tare, final, zeroDriftGramsPerMinute);
+  const { caught, weighing } = difference(tare, final, stand);
   if (net <= 0 || !(caught > Math.max(plan.seed.seedMassGrams, 2 * weighing.standard))) {
     return null;
   }

@@ -35,7 +35,7 @@ export const silencePatienceSeconds = 20;
 export const scaleSlopeDoubt = 0.001;
 
 /**
- * Standard wander of the scale's zero, grams a minute: a 5 kg cell drifts by about 0.1 g a kelvin, and a shed warms or cools by some
+ * Standard wander of the zero of one cell, grams a minute: a 5 kg cell drifts by about 0.1 g a kelvin, and a shed warms or cools by some
  * tenths of a kelvin in a minute. Common practice, no source.
  */
 export const zeroDriftGramsPerMinute = 0.03;

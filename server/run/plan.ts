@@ -4,7 +4,7 @@ import { batchMicros, type RateKnowledge } from '../domain/rate.ts';
 import { type GeometryDoubts, lumpiness } from '../domain/uncertainty.ts';
 import { type Grams, grams, gramsPerSquareMetre, metres, turns } from '../domain/units.ts';
 import { noiseOver, type Weighing, type WeighingWish } from '../domain/weighing.ts';
-import { driftShare, seedMassSpread, weighingShare } from './limits.ts';
+import { driftShare, seedMassSpread, weighingShare, zeroDriftGramsPerMinute } from './limits.ts';
 import type { RunPlan, StandFacts } from './types.ts';
 
 /** What a plan says, in the terms of the domain. */
@@ -40,6 +40,11 @@ export function weighingWishOf(plan: RunPlan): WeighingWish {
 /** How lumpy the seed falls, grams. */
 export function lumpinessOf(plan: RunPlan): Grams {
   return lumpiness(grams(plan.seed.seedMassGrams), seedMassSpread);
+}
+
+/** Standard wander of the whole scale's zero, grams a minute: each cell wanders by itself. */
+export function zeroDriftOf(stand: StandFacts): number {
+  return zeroDriftGramsPerMinute * Math.sqrt(stand.cells.length);
 }
 
 export function rateKnowledgeOf(plan: RunPlan, tare: Weighing): RateKnowledge {

@@ -12,12 +12,12 @@ const amount = (value: number, digits: number) => value.toFixed(digits);
 
 /** '11.4 turns and 39.2 g were measured', or that nothing was. */
 function measured(shown: RunFigures): string {
-  const turned = `${amount(shown.turnsDone, 1)} turns`;
-  if (shown.grams === null) {
-    return `${turned} were counted; the catch was not weighed.`;
+  if (shown.turnsDone === 0) {
+    return 'The wheel had not turned; nothing was measured.';
   }
-  return shown.turnsDone === 0
-    ? 'The wheel had not turned; nothing was measured.'
+  const turned = `${amount(shown.turnsDone, 1)} turns`;
+  return shown.grams === null
+    ? `${turned} were counted; the catch was not weighed.`
     : `${turned} and ${amount(shown.grams, 1)} g were measured.`;
 }
 
@@ -141,7 +141,7 @@ function endSentence(state: RunState, shown: RunFigures): string {
     case 'link-lost':
       return `The stand has not answered for a while; by motor it stops by itself within a second. ${figures} Check cable and power, then get ready again.`;
     case 'board-reset':
-      return `The board was reset in mid-run${resetCause(state.note)}. ${figures} Get ready again to repeat.`;
+      return `The board was reset${state.start === null ? '' : ' in mid-run'}${resetCause(state.note)}. ${figures} Get ready again to repeat.`;
     case 'aborted':
       return `Thrown away. ${figures}`;
     case 'interrupted':

@@ -148,6 +148,7 @@ export interface RunFigures {
   turnsPerMinute: number | null;
   groundSpeedMetresPerSecond: number | null;
   motorOn: boolean;
+  /** Lines of the board that went missing, nearly all of them readings. They cost resolution, never a turn. */
   lostReadings: number;
   /** What is going on or went wrong, for a mechanic. */
   sentence: string;
