@@ -6,6 +6,25 @@ const six = [1, -1, 8_388_607, -8_388_608, 0x555555, -0x555556];
 /** The counts of all readings of a stand, as words. */
 const counts = (stand: Stand) => stand.of('R').map(({ fields }) => fields.slice(9));
 
+/** Runs to the next rise of the converters' clock. */
+function nextClockPulse(stand: Stand): void {
+  const { cpu } = stand.board;
+  const high = () => ((cpu.data[0x2b] as number) & 0x20) !== 0; // PORTD, PD5
+  while (high()) stand.board.run(cpu.cycles + 1);
+  while (!high()) stand.board.run(cpu.cycles + 1);
+}
+
+/** Conversions of a second converter that is ready for the first time at `first`: the fourth after its start. */
+function readyAt(first: number): (cell: number, seconds: number) => number {
+  let left = 4;
+  return (cell, seconds) => {
+    if (cell === 0) return 1 / 80;
+    if (seconds > first - 1e-6) return 1 / 79;
+    left = seconds < 0.01 ? 4 : left - 1;
+    return (first - seconds) / left;
+  };
+}
+
 describe('readings', () => {
   it.each([1, 6])('hold the values of %i cells, about 80 a second, and none is late or lost', (cells) => {
     const stand = new Stand({ values: six.slice(0, cells) }).run(300);
@@ -38,6 +57,25 @@ describe('readings', () => {
     expect(new Set(counts(stand).map(String))).toEqual(new Set(['x,x']));
   });
 
+  it('never hold a wrong value when a late converter becomes ready at any pulse of a reading', () => {
+    // When is a reading that does not wait for the second converter?
+    const probe = new Stand({ values: [111_111, 222_222], hertz: [80, 0] }).run(300);
+    nextClockPulse(probe);
+    const reading = probe.board.seconds;
+    const pulseSeconds = 3e-6;
+    for (let pulse = -1; pulse < 26; pulse++) {
+      const stand = new Stand({
+        values: [111_111, 222_222],
+        period: readyAt(reading + pulse * pulseSeconds),
+      });
+      stand.run(700);
+      const words = new Set(counts(stand).map(String));
+      words.delete('x,x');
+      words.delete('111111,x');
+      expect([...words]).toEqual(['111111,222222']);
+    }
+  });
+
   it('never hold a wrong value, with a slow converter becoming ready within a reading now and then', () => {
     // One is too slow to be waited for, so the clock runs whether it is ready or not.
     const stand = new Stand({ values: [111_111, 222_222], hertz: [80, 23.7] }).run(20_000);
@@ -49,10 +87,10 @@ describe('readings', () => {
     expect(words).toContain('111111,x');
   });
 
-  it('are right again after a reset at any moment of a reading', () => {
+  it('are right again after a reset at any pulse of a reading', () => {
     const stand = new Stand({ values: six }).run(300);
-    for (let n = 0; n < 40; n++) {
-      stand.run(12.9 + n / 70);
+    for (let pulse = 0; pulse < 25; pulse++) {
+      for (let seen = 0; seen <= pulse; seen++) nextClockPulse(stand);
       stand.board.reset();
       stand.lines.length = 0;
       stand.run(260);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { Stand } from './stand.ts';
+import { Stand, sealed } from './stand.ts';
 
 /** How long the motor ran since `fromMs` until it stopped for good. */
 function stoppedAfter(stand: Stand, fromMs: number): number {
@@ -68,6 +68,24 @@ describe('the motor starts', () => {
   });
 });
 
+describe('the stop character on the heels of go', () => {
+  it('leaves no moment at which the motor starts after it', () => {
+    const characterCycles = (10 * 16_000_000) / 115_200;
+    for (let delay = 0; delay < 16_000; delay += 250) {
+      const stand = motorStand();
+      const key = stand.command('arm motor 20').slice(3);
+      stand.run(delay / 16_000);
+      const line = `${sealed(`500 go ${key}`)}\n!`;
+      const stopped = stand.board.cpu.cycles + line.length * characterCycles;
+      stand.send(line, '');
+      stand.run(20);
+      expect(stand.board.motor).toBe(false);
+      for (const { on, cycle } of stand.motorChanges) if (on) expect(cycle).toBeLessThan(stopped + 150);
+      expect(stand.run(80).state).toBe('halted host');
+    }
+  });
+});
+
 describe('the motor stops', () => {
   it('at the preset count, and coasting is counted', () => {
     const stand = motorStand();
@@ -88,6 +106,28 @@ describe('the motor stops', () => {
     stand.run(stand.pulses(1, 100) + 30);
     expect(stand.board.motor).toBe(false);
     expect(stand.last('E').slice(3)).toEqual(['done', 'preset', '1', '0']);
+  });
+
+  it('when the count is complete after going back, not at the same number of pulses', () => {
+    const stand = new Stand({ settings: { cells: 1, pulsesPerTurn: 36, direction: 1 } }).run(150);
+    stand.start('motor', 3);
+    stand.run(stand.pulses(2, 200, 0));
+    stand.run(stand.pulses(1, 200, 1));
+    stand.run(stand.pulses(1, 200, 0));
+    expect(stand.board.motor).toBe(true);
+    stand.run(stand.pulses(1, 200, 0) + 30);
+    expect(stand.board.motor).toBe(false);
+    expect(stand.last('E').slice(3)).toEqual(['done', 'preset', '4', '1']);
+  });
+
+  it('for good: a run stopped one pulse before its end stays stopped when the wheel runs on', () => {
+    const stand = motorStand();
+    stand.start('motor', 5);
+    stand.run(stand.pulses(4, 200));
+    expect(stand.command('stop')).toBe('ok');
+    stand.run(stand.pulses(3, 200) + 30);
+    expect(stand.state).toBe('halted host');
+    expect(stand.last('R').slice(3, 5)).toEqual(['7', '0']);
   });
 
   it('1 s after the last word of the host', () => {

@@ -30,6 +30,8 @@ export interface StandOptions {
   values?: number[];
   /** Conversions a second of each converter; all 80 with a spread of ±2 % when left out. 0: never ready. */
   hertz?: number[];
+  /** Instead of `hertz`: seconds from the conversion at `seconds` to the next. */
+  period?: (cell: number, seconds: number) => number;
 }
 
 export class Stand {
@@ -53,7 +55,8 @@ export class Stand {
       eeprom: this.eeprom,
       source: {
         cells: values.length,
-        conversionPeriod: (cell) => (hertz[cell]! > 0 ? 1 / hertz[cell]! : 1e9),
+        conversionPeriod: (cell) =>
+          options.period?.(cell, this.board?.seconds ?? 0) ?? (hertz[cell]! > 0 ? 1 / hertz[cell]! : 1e9),
         convert: (cell) => this.values[cell]!,
       },
     });
