@@ -64,6 +64,8 @@ export type ConnectionEvent =
   | { type: 'heard' }
   /** Bytes that are no good line of ours. */
   | { type: 'noise' }
+  /** A good line of a board that has not said who it is. */
+  | { type: 'unintroduced' }
   | { type: 'other-version'; protocol: number }
   /** Our board's counters went back or leapt. */
   | { type: 'unsure' }

@@ -215,6 +215,7 @@ export class Link {
 
   #refuse(refusal: Refusal): void {
     this.#figures.refused[refusal.reason]++;
+    if (refusal.reason === 'unintroduced') this.#dispatch({ type: 'unintroduced' });
     if (refusal.reason === 'restarted') this.#dispatch({ type: 'unsure' });
     if (refusal.reason === 'wrong-version') {
       this.#decoder.disconnected();

@@ -142,6 +142,8 @@ function heard(state: Connection, stage: OpenStage, event: ConnectionEvent, now:
     case 'noise':
       if (stage.at === 'connected' || stage.spoken) return stay(state);
       return stay({ ...state, stage: { ...stage, spoken: true } });
+    case 'unintroduced':
+      return unintroduced(state, stage, now);
     case 'other-version':
       return otherVersion(state, stage, event.protocol, now);
     case 'unsure':
@@ -166,6 +168,20 @@ function introduced(
   const next = { ...state, failures: 0, trouble: null, known: { path, name: identity.name }, stage };
   if (from.at !== 'connected') return { next, effects: [{ do: 'greet' }] };
   return { next, effects: rebooted ? [{ do: 'hang-up' }, { do: 'greet' }] : [] };
+}
+
+/** What speaks our language is a stand, though its answer may have been lost: it is asked until it says who it is. */
+function unintroduced(state: Connection, stage: OpenStage, now: number): Step {
+  if (stage.at === 'asking') return stay({ ...state, stage: { ...stage, since: now } });
+  if (stage.at !== 'foreign' || stage.protocol !== null) return stay(state);
+  const asking: Stage = {
+    at: 'asking',
+    path: stage.path,
+    since: now,
+    askAt: now + timing.askAgain,
+    spoken: true,
+  };
+  return { next: { ...state, stage: asking }, effects: [{ do: 'ask' }] };
 }
 
 function otherVersion(state: Connection, from: OpenStage, protocol: number, now: number): Step {

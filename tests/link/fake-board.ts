@@ -12,6 +12,7 @@ export interface FakeBoardOptions {
 }
 
 const readingMillis = 12.5;
+const readingsPerHealth = 160;
 
 /**
  * A board that says and understands what hardware-notes/protocol.md has, without a wheel or a converter: its readings stand still. Scripted
@@ -42,6 +43,7 @@ export class FakeBoard {
   #heardAt = Number.NEGATIVE_INFINITY;
   #key = 100;
   #line = '';
+  #readings = 0;
   #cancel = () => {};
 
   constructor({ clock, name = 'bench', cells = 2, protocol = 1, boot = 7 }: FakeBoardOptions) {
@@ -172,5 +174,11 @@ export class FakeBoard {
     const counts = Array.from({ length: this.cells }, (_, cell) => 1000 * (cell + 1));
     if (micros > 0)
       this.say(`R SEQ ${micros} 0 0 9999999 ${this.state} ${this.why} ${flags} ${counts.join(' ')}`);
+    if (++this.#readings % readingsPerHealth === 0) this.#health();
+  }
+
+  #health(): void {
+    const zeros = ['rxlost', 'rxbad', 'txlost', 'late', 'desync', 'bounced'].map((name) => `${name}=0`);
+    this.say(`S SEQ up=2 loop=170 worst=1400 ${zeros.join(' ')} stack=800 boot=${this.boot} reset=E`);
   }
 }

@@ -396,10 +396,7 @@ describe('what goes wrong on the way', () => {
     await bench.pass(1000);
     expect(bench.link.standFacts()).toBeNull();
     bench.board.settings.set('zero2', zero2);
-    bench.board.say(
-      'S SEQ up=1 loop=1 worst=1 rxlost=0 rxbad=0 txlost=0 late=0 desync=0 bounced=0 stack=900 boot=7 reset=E',
-    );
-    await bench.pass(200);
+    await bench.pass(2500);
     expect(bench.link.standFacts()?.cells).toHaveLength(2);
   });
 

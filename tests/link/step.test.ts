@@ -104,6 +104,24 @@ describe('the connection, step by step', () => {
     expect(machine.condition).toBe('connected');
   });
 
+  it('what speaks our language is asked until it says who it is, also when it begins to speak late', () => {
+    const machine = new Driven('/dev/a');
+    machine.send({ type: 'start' });
+    machine.send({ type: 'opened', attempt: 1 });
+    machine.send({ type: 'noise' });
+    machine.pass(2500);
+    expect(machine.condition).toBe('wrong-device');
+    expect(machine.send({ type: 'unintroduced' })).toEqual(['ask']);
+    for (let i = 0; i < 50; i++) {
+      machine.pass(100);
+      machine.send({ type: 'unintroduced' });
+    }
+    expect(machine.condition).toBe('asking');
+    machine.send({ type: 'other-version', protocol: 2 });
+    expect(machine.send({ type: 'unintroduced' })).toEqual([]);
+    expect(machine.condition).toBe('wrong-version');
+  });
+
   it('beats four times a second unless something else was written', () => {
     const machine = new Driven('/dev/a').connected();
     const beats: number[] = [];
@@ -261,6 +279,7 @@ const eventKinds = fc.oneof(
       { type: 'identity', identity, rebooted: true },
       { type: 'heard' },
       { type: 'noise' },
+      { type: 'unintroduced' },
       { type: 'other-version', protocol: 2 },
       { type: 'unsure' },
       { type: 'wrote' },
