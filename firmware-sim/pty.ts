@@ -7,10 +7,15 @@ import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
+import { setTimeout as pause } from 'node:timers/promises';
 import type { Stand } from './stand.ts';
 
 /** Bytes that wait for a host that has the port open and does not read; what comes on top is lost. */
 const mostUnread = 65_536;
+
+/** How often, and how many times at most, a terminal is looked for under its name. */
+const lookMilliseconds = 5;
+const mostLooks = 1000;
 
 /** The pseudo-terminal cannot be had on this machine; the message says what to do. */
 export class PseudoTerminalError extends Error {
@@ -104,7 +109,8 @@ class Terminal {
         this.#restart();
       });
       createInterface(socat.stderr).on('line', (line) => {
-        if (line.includes('PTY is')) resolve();
+        // socat says so just before it makes the link.
+        if (line.includes('PTY is')) whenThere(this.path, resolve);
         else if (line.includes('starting data transfer loop')) this.#hostIsThere = true;
         else if (line.includes('is at EOF')) this.#hostHasGone();
       });
@@ -113,6 +119,14 @@ class Terminal {
       socat.stdout.on('data', (bytes: Buffer) => this.#fromHost(bytes));
       this.#socat = socat;
     });
+  }
+
+  /** Resolves once the terminal is there under its name, which is a moment after socat says that it has one. */
+  async #linked(): Promise<void> {
+    for (let look = 0; !existsSync(this.path); look++) {
+      if (look === mostLooks) throw new PseudoTerminalError(`socat made no link at ${this.path}.`);
+      await pause(lookMilliseconds);
+    }
   }
 
   #hostHasGone(): void {
@@ -154,4 +168,10 @@ function cannotStart(error: Error): PseudoTerminalError {
       ? 'The program socat, which makes pseudo-terminals, is not installed. Install it (Debian, Ubuntu: sudo apt install socat; macOS: brew install socat) and try again.'
       : `socat could not be started: ${error.message}.`,
   );
+}
+
+/** Calls `task` once `path` is there. */
+function whenThere(path: string, task: () => void): void {
+  if (existsSync(path)) task();
+  else setTimeout(() => whenThere(path, task), 5).unref();
 }

@@ -128,7 +128,8 @@ export class Talk {
     this.bytes.push(...bytes);
     const pieces = (this.#partial + Buffer.from(bytes).toString('latin1')).split('\r\n');
     this.#partial = pieces.pop() ?? '';
-    for (const piece of pieces) this.#line(piece);
+    // A reset ends the line it may have cut off, so the first thing a board sends is an empty line.
+    for (const piece of pieces) if (piece !== '') this.#line(piece);
   }
 
   #line(line: string): void {
