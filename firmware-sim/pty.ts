@@ -110,7 +110,7 @@ class Terminal {
       });
       createInterface(socat.stderr).on('line', (line) => {
         // socat says so just before it makes the link.
-        if (line.includes('PTY is')) whenThere(this.path, resolve);
+        if (line.includes('PTY is')) this.#linked().then(resolve, reject);
         else if (line.includes('starting data transfer loop')) this.#hostIsThere = true;
         else if (line.includes('is at EOF')) this.#hostHasGone();
       });
@@ -168,10 +168,4 @@ function cannotStart(error: Error): PseudoTerminalError {
       ? 'The program socat, which makes pseudo-terminals, is not installed. Install it (Debian, Ubuntu: sudo apt install socat; macOS: brew install socat) and try again.'
       : `socat could not be started: ${error.message}.`,
   );
-}
-
-/** Calls `task` once `path` is there. */
-function whenThere(path: string, task: () => void): void {
-  if (existsSync(path)) task();
-  else setTimeout(() => whenThere(path, task), 5).unref();
 }

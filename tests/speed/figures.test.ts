@@ -5,7 +5,10 @@ const figure = { id: 'x', unit: 'ms', how: 'invented' };
 
 describe('a measured figure', () => {
   it('is judged by its ratio where it has a reference', () => {
-    expect(judged({ ...figure, value: 3, reference: 2, aim: '<= 1.5' })).toMatchObject({ ratio: 1.5, holds: true });
+    expect(judged({ ...figure, value: 3, reference: 2, aim: '<= 1.5' })).toMatchObject({
+      ratio: 1.5,
+      holds: true,
+    });
     expect(judged({ ...figure, value: 3.1, reference: 2, aim: '<= 1.5' }).holds).toBe(false);
   });
 

@@ -29,7 +29,8 @@ export function judged(figure: Omit<Figure, 'ratio' | 'holds'>): Figure {
   if (figure.aim === undefined) return complete;
   const [, operator, bound] = /^(<=|>=|<|>) (-?[\d.]+)$/.exec(figure.aim) ?? [];
   const compare = comparisons[operator ?? ''];
-  if (!compare) throw new RangeError(`The aim '${figure.aim}' of ${figure.id} is not a comparison with a number.`);
+  if (!compare)
+    throw new RangeError(`The aim '${figure.aim}' of ${figure.id} is not a comparison with a number.`);
   return { ...complete, holds: compare(ratio ?? figure.value, Number(bound)) };
 }
 
