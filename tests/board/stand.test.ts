@@ -71,11 +71,10 @@ describe('the time of a stand', () => {
     const pacing = pace(stand, 100_000);
     let turns = 0;
     const count = setInterval(() => turns++, 1);
-    await pause(300);
+    while (pacing.secondsLost === 0) await pause(10);
     clearInterval(count);
     await pacing.stop();
     expect(turns).toBeGreaterThan(2);
-    expect(pacing.secondsLost).toBeGreaterThan(0);
   });
 
   it('gives up, once and for good, what it fell behind by while the host was busy', async () => {
