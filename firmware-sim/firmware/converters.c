@@ -18,6 +18,7 @@
 #define RESTART_PASSES 2
 
 static uint8_t fitted;  /* mask */
+static uint8_t doubted; /* mask: wrong trailer bit in its newest reading */
 static uint8_t suspect; /* mask: out of step with the clock, not to be believed before a restart */
 static uint8_t restarting; /* passes that the clock stays high yet, to power them down */
 static uint8_t waited_ms, since_ms;
@@ -53,6 +54,25 @@ static inline uint8_t clock_pulse(void)
     return lines;
 }
 
+/*
+ * The last pulse, which asks for input A at gain 128 again and puts the data lines high: the trailer bit. Looked at soon after
+ * the rise and again at the end, and right if high once, for a conversion that ends in between pulls its line low again.
+ */
+static inline uint8_t trailer_pulse(void)
+{
+    uint8_t lines;
+    ATOMIC_BLOCK(ATOMIC_RESTORESTATE)
+    {
+        PORTD |= _BV(CONVERTER_CLOCK_BIT);
+        __asm__ __volatile__("rjmp .+0\n\trjmp .+0");
+        lines = PINC;
+        __asm__ __volatile__("rjmp .+0\n\trjmp .+0\n\trjmp .+0");
+        lines |= PINC;
+        PORTD &= (uint8_t)~_BV(CONVERTER_CLOCK_BIT);
+    }
+    return lines;
+}
+
 /* ---- in step ---- */
 
 /*
@@ -71,6 +91,7 @@ static void end_restart(void)
 {
     PORTD &= (uint8_t)~_BV(CONVERTER_CLOCK_BIT);
     suspect = 0;
+    doubted = 0;
     waited_ms = 0;
 }
 
@@ -97,44 +118,67 @@ bool converters_due(uint8_t elapsed_ms)
 
 /* ---- what ---- */
 
-/* 24 bits and one more pulse, which asks for input A at gain 128 again and puts the data lines high: the trailer bit. */
-static uint8_t read_bits(uint8_t samples[CONVERTER_BITS], uint8_t *trailer)
+/* A reading of all lines, and at which of them something was low. */
+struct reading_bits {
+    uint8_t samples[CONVERTER_BITS];
+    uint8_t low_at_all, low_in_tail, low_at_trailer;
+};
+
+static void read_bits(struct reading_bits *bits)
 {
-    uint8_t always_high = 0xFF;
+    uint8_t high = 0xFF, high_in_tail = 0xFF;
     for (uint8_t bit = 0; bit < CONVERTER_BITS; bit++) {
-        samples[bit] = clock_pulse();
-        always_high &= samples[bit];
+        uint8_t lines = clock_pulse();
+        bits->samples[bit] = lines;
+        high &= lines;
+        if (bit >= CONVERTER_BITS / 2)
+            high_in_tail &= lines;
     }
-    *trailer = clock_pulse();
-    return always_high & *trailer;
+    uint8_t trailer = trailer_pulse();
+    bits->low_at_trailer = (uint8_t)~trailer;
+    bits->low_in_tail = (uint8_t)~high_in_tail;
+    bits->low_at_all = (uint8_t)~(high & trailer & PINC);
 }
 
 /*
+ * Judges who is in step after a reading; `asked` were ready for it. Returns those whose value is not to be believed.
+ *
  * All converters see every clock pulse, also one that is not ready. While its line is high that does nothing to it; but if
- * it becomes ready during these 25 pulses, the rest of them eat bits of its value. Its line, high at the start and low at
- * any pulse or just after, tells. That converter, and one whose trailer bit is low, is suspect until the next restart.
+ * it becomes ready during these 25 pulses, the rest of them eat bits of its value: its line, high at the start and low at
+ * any pulse or just after, tells, and it is suspect.
+ *
+ * A low trailer bit comes from a converter that has missed a pulse, or from one whose next conversion ended within the
+ * quarter of a microsecond before its line was looked at. The next reading tells: the first runs out of bits and ends in
+ * ones, the second is in step as it always was.
  */
-void converters_read(struct conversion *conversion)
+static uint8_t judge(const struct reading_bits *bits, uint8_t asked)
 {
-    uint8_t samples[CONVERTER_BITS];
-    uint8_t asked = ready();
-    uint8_t absent = fitted & (uint8_t)~asked;
-    uint8_t trailer = 0xFF, always_high = 0xFF;
-    if (asked)
-        always_high = read_bits(samples, &trailer) & PINC;
-    uint8_t out_of_step = (uint8_t)~trailer & asked;
-
-    conversion->missing = absent | out_of_step | suspect;
-    conversion->fault = conversion->missing != 0;
-    if (absent)
-        late++;
+    uint8_t out_of_step = bits->low_at_trailer & asked;
+    uint8_t in_step = bits->low_in_tail & (uint8_t)~out_of_step;
+    suspect |= (fitted & (uint8_t)~asked & bits->low_at_all) | (doubted & asked & (uint8_t)~in_step);
+    doubted = (doubted & (uint8_t)~asked) | out_of_step;
     if (out_of_step)
         desync++;
-    if (asked)
-        suspect |= out_of_step | (absent & (uint8_t)~always_high);
+    return out_of_step | suspect;
+}
+
+void converters_read(struct conversion *conversion)
+{
+    struct reading_bits bits;
+    uint8_t asked = ready();
+    uint8_t absent = fitted & (uint8_t)~asked;
+
+    conversion->missing = absent | suspect;
+    if (absent)
+        late++;
+    if (asked) {
+        read_bits(&bits);
+        conversion->missing |= judge(&bits, asked);
+    }
+    conversion->fault = conversion->missing != 0;
     for (uint8_t cell = 0, mask = 1; fitted & mask; cell++, mask <<= 1)
         if (!(conversion->missing & mask))
-            conversion->counts[cell] = samples_value(samples, mask);
+            conversion->counts[cell] = samples_value(bits.samples, mask);
     if (suspect && since_restart_ms > RESTART_MS)
         begin_restart();
     waited_ms = 0;

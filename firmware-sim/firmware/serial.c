@@ -1,7 +1,6 @@
 #include "serial.h"
 
 #include <avr/interrupt.h>
-#include <util/atomic.h>
 
 #include "board.h"
 
@@ -93,13 +92,12 @@ void serial_send(const struct line *line)
     for (uint8_t i = 0; i < line->length; i++)
         tx_ring[head++] = (uint8_t)line->text[i];
     tx_head = head;
-    ATOMIC_BLOCK(ATOMIC_RESTORESTATE)
-    {
-        if (!(FLAGS & _BV(FLAG_SENDING))) {
-            FLAGS |= _BV(FLAG_SENDING);
-            UDR0 = tx_ring[tx_tail];
-            tx_tail++;
-        }
+    /* No lock: as long as something is being sent the interrupt will see the new head, and after that it does not come. */
+    if (!(FLAGS & _BV(FLAG_SENDING))) {
+        uint8_t tail = tx_tail;
+        FLAGS |= _BV(FLAG_SENDING);
+        tx_tail = tail + 1;
+        UDR0 = tx_ring[tail];
     }
 }
 

@@ -76,6 +76,29 @@ describe('readings', () => {
     }
   });
 
+  it('lose one value at the most when a conversion ends as a reading ends', () => {
+    let converted = 0;
+    const regular = (_: number, seconds: number) => {
+      converted = seconds;
+      return 1 / 80;
+    };
+    const probe = new Stand({ values: [555_555], period: regular }).run(300);
+    for (let pulse = 0; pulse < 25; pulse++) nextClockPulse(probe);
+    const lastPulse = probe.board.seconds;
+    const before = converted;
+    for (let cycles = -4; cycles < 24; cycles += 2) {
+      const period = (_: number, seconds: number) =>
+        seconds === before ? lastPulse - seconds + cycles / 16_000_000 : 1 / 80;
+      const stand = new Stand({ values: [555_555], period }).run(330);
+      stand.lines.splice(0, stand.lines.length - 2);
+      stand.run(300);
+      const words = counts(stand).map(String);
+      expect(words.filter((word) => word !== '555555' && word !== 'x')).toEqual([]);
+      expect(words.filter((word) => word === 'x').length).toBeLessThanOrEqual(1);
+      expect(words.length).toBeGreaterThan(22);
+    }
+  });
+
   it('never hold a wrong value, with a slow converter becoming ready within a reading now and then', () => {
     // One is too slow to be waited for, so the clock runs whether it is ready or not.
     const stand = new Stand({ values: [111_111, 222_222], hertz: [80, 23.7] }).run(20_000);
