@@ -16,7 +16,8 @@ const zero = { micros: 0, net: 0, backward: 0 };
 function isSound(reading: Reading): boolean {
   const { boardMicros, forwardPulses, backwardPulses, pulseAgeMicros, counts } = reading;
   const whole = [boardMicros, forwardPulses, backwardPulses].every(Number.isSafeInteger);
-  return whole && (pulseAgeMicros === null || pulseAgeMicros >= 0) && Array.isArray(counts);
+  const soundAge = pulseAgeMicros === null || (Number.isFinite(pulseAgeMicros) && pulseAgeMicros >= 0);
+  return whole && soundAge && Array.isArray(counts);
 }
 
 /**
