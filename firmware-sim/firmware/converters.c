@@ -18,8 +18,7 @@
 #define RESTART_PASSES 2
 
 static uint8_t fitted;  /* mask */
-static uint8_t doubted; /* mask: wrong trailer bit in its newest reading */
-static uint8_t suspect; /* mask: out of step with the clock, not to be believed before a restart */
+static struct steps steps;
 static uint8_t restarting; /* passes that the clock stays high yet, to power them down */
 static uint8_t waited_ms, since_ms;
 static uint16_t since_restart_ms;
@@ -90,8 +89,8 @@ static void begin_restart(void)
 static void end_restart(void)
 {
     PORTD &= (uint8_t)~_BV(CONVERTER_CLOCK_BIT);
-    suspect = 0;
-    doubted = 0;
+    steps.doubted = 0;
+    steps.suspect = 0;
     waited_ms = 0;
 }
 
@@ -118,12 +117,6 @@ bool converters_due(uint8_t elapsed_ms)
 
 /* ---- what ---- */
 
-/* A reading of all lines, and at which of them something was low. */
-struct reading_bits {
-    uint8_t samples[CONVERTER_BITS];
-    uint8_t low_at_all, low_in_tail, low_at_trailer;
-};
-
 static void read_bits(struct reading_bits *bits)
 {
     uint8_t high = 0xFF, high_in_tail = 0xFF;
@@ -140,46 +133,26 @@ static void read_bits(struct reading_bits *bits)
     bits->low_at_all = (uint8_t)~(high & trailer & PINC);
 }
 
-/*
- * Judges who is in step after a reading; `asked` were ready for it. Returns those whose value is not to be believed.
- *
- * All converters see every clock pulse, also one that is not ready. While its line is high that does nothing to it; but if
- * it becomes ready during these 25 pulses, the rest of them eat bits of its value: its line, high at the start and low at
- * any pulse or just after, tells, and it is suspect.
- *
- * A low trailer bit comes from a converter that has missed a pulse, or from one whose next conversion ended within the
- * quarter of a microsecond before its line was looked at. The next reading tells: the first runs out of bits and ends in
- * ones, the second is in step as it always was.
- */
-static uint8_t judge(const struct reading_bits *bits, uint8_t asked)
-{
-    uint8_t out_of_step = bits->low_at_trailer & asked;
-    uint8_t in_step = bits->low_in_tail & (uint8_t)~out_of_step;
-    suspect |= (fitted & (uint8_t)~asked & bits->low_at_all) | (doubted & asked & (uint8_t)~in_step);
-    doubted = (doubted & (uint8_t)~asked) | out_of_step;
-    if (out_of_step)
-        desync++;
-    return out_of_step | suspect;
-}
-
 void converters_read(struct conversion *conversion)
 {
     struct reading_bits bits;
     uint8_t asked = ready();
     uint8_t absent = fitted & (uint8_t)~asked;
 
-    conversion->missing = absent | suspect;
     if (absent)
         late++;
     if (asked) {
         read_bits(&bits);
-        conversion->missing |= judge(&bits, asked);
+        samples_judge(&steps, &bits, asked, absent);
+        if (steps.doubted & asked)
+            desync++;
     }
+    conversion->missing = absent | steps.doubted | steps.suspect;
     conversion->fault = conversion->missing != 0;
     for (uint8_t cell = 0, mask = 1; fitted & mask; cell++, mask <<= 1)
         if (!(conversion->missing & mask))
             conversion->counts[cell] = samples_value(bits.samples, mask);
-    if (suspect && since_restart_ms > RESTART_MS)
+    if (steps.suspect && since_restart_ms > RESTART_MS)
         begin_restart();
     waited_ms = 0;
     since_ms = 0;

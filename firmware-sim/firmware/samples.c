@@ -20,3 +20,11 @@ int32_t samples_value(const uint8_t samples[CONVERTER_BITS], uint8_t mask)
         value |= 0xFF000000UL;
     return (int32_t)value;
 }
+
+void samples_judge(struct steps *steps, const struct reading_bits *bits, uint8_t asked, uint8_t absent)
+{
+    uint8_t out_of_step = bits->low_at_trailer & asked;
+    uint8_t in_step = bits->low_in_tail & (uint8_t)~out_of_step;
+    steps->suspect |= (absent & bits->low_at_all) | (steps->doubted & asked & (uint8_t)~in_step);
+    steps->doubted = (steps->doubted & absent) | out_of_step;
+}

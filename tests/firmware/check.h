@@ -39,6 +39,7 @@ void golden_command(const struct row *row);
 void golden_image(const struct row *row);
 void test_image(void);
 void test_rules(void);
+void test_samples(void);
 void test_receiver(void);
 void test_noise(uint32_t seed, uint32_t bytes);
 

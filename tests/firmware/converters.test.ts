@@ -86,17 +86,20 @@ describe('readings', () => {
     for (let pulse = 0; pulse < 25; pulse++) nextClockPulse(probe);
     const lastPulse = probe.board.seconds;
     const before = converted;
+    let lost = 0;
     for (let cycles = -4; cycles < 24; cycles += 2) {
       const period = (_: number, seconds: number) =>
         seconds === before ? lastPulse - seconds + cycles / 16_000_000 : 1 / 80;
-      const stand = new Stand({ values: [555_555], period }).run(330);
-      stand.lines.splice(0, stand.lines.length - 2);
-      stand.run(300);
-      const words = counts(stand).map(String);
-      expect(words.filter((word) => word !== '555555' && word !== 'x')).toEqual([]);
-      expect(words.filter((word) => word === 'x').length).toBeLessThanOrEqual(1);
-      expect(words.length).toBeGreaterThan(22);
+      const stand = new Stand({ values: [555_555], period }).run(600);
+      const rows = stand.of('R').map(({ fields }) => ({ ms: Number(fields[2]) / 1000, word: fields[9] }));
+      const good = rows.filter(({ word }) => word === '555555');
+      const gaps = good.slice(1).map(({ ms }, n) => ms - good[n]!.ms);
+      lost += rows.filter(({ ms, word }) => ms > good[0]!.ms && word === 'x').length;
+      // two periods of 12.5 ms, and what the passes of a millisecond add; starting afresh takes 50 ms more
+      expect(Math.max(...gaps)).toBeLessThan(28);
     }
+    expect(lost).toBeGreaterThan(0);
+    expect(lost).toBeLessThanOrEqual(4);
   });
 
   it('never hold a wrong value, with a slow converter becoming ready within a reading now and then', () => {

@@ -117,6 +117,7 @@ int main(int count, char **arguments)
     CHECK(rows > 200);
     test_image();
     test_rules();
+    test_samples();
     test_receiver();
     test_noise(seed, bytes);
     printf("%d golden rows, %lu checks, %lu failed\n", rows, checks, failures);

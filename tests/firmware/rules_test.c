@@ -1,5 +1,5 @@
 /*
- * The decisions: debounce, when a run ends, what port samples mean, numbers as text.
+ * The decisions: debounce, when a run ends, numbers as text.
  */
 #include <stdio.h>
 #include <stdlib.h>
@@ -8,7 +8,6 @@
 #include "check.h"
 #include "debounce.h"
 #include "run_rules.h"
-#include "samples.h"
 #include "text.h"
 
 static void edges_count_after_quiet_only(void)
@@ -108,26 +107,6 @@ static void an_arming_runs_out(void)
     }
 }
 
-/* Port samples as six converters give them, each with its own value, against the values they were made from. */
-static void samples_give_the_values_back(void)
-{
-    static const int32_t edges[] = {0, 1, -1, 8388607, -8388608, 0x555555, -0x555556};
-    uint32_t random = 99;
-    for (int round = 0; round < 20000; round++) {
-        uint8_t samples[CONVERTER_BITS] = {0};
-        int32_t values[6];
-        for (int cell = 0; cell < 6; cell++) {
-            uint32_t any = random_next(&random);
-            values[cell] = round < 7 ? edges[(round + cell) % 7] : (int32_t)(any % 16777216) - 8388608;
-            for (int bit = 0; bit < CONVERTER_BITS; bit++)
-                if ((uint32_t)values[cell] >> (23 - bit) & 1)
-                    samples[bit] |= (uint8_t)(1 << cell);
-        }
-        for (int cell = 0; cell < 6; cell++)
-            CHECK(samples_value(samples, (uint8_t)(1 << cell)) == values[cell]);
-    }
-}
-
 /* Against the C library, over numbers of every length. */
 static void numbers_read_and_print_as_in_the_library(void)
 {
@@ -166,7 +145,6 @@ void test_rules(void)
     one_pulse_per_turn_allows_none_back();
     a_hand_outlives_its_host();
     an_arming_runs_out();
-    samples_give_the_values_back();
     numbers_read_and_print_as_in_the_library();
     a_full_line_takes_no_more();
 }
