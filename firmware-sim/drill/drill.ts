@@ -1,7 +1,7 @@
 import type { BoardOutputs, WheelEdge, World } from '../world.ts';
 import { applyFault } from './fault-effects.ts';
 import { FaultWatch } from './faults.ts';
-import { hopperFactor, MeterRun } from './metering.ts';
+import { hopperFactor, type MeterChance, MeterRun, meterChance } from './metering.ts';
 import { randomStreams } from './random.ts';
 import type { Scenario } from './scenario.ts';
 import { faultsOfScenario } from './scenario-check.ts';
@@ -24,17 +24,20 @@ export interface Drill extends World {
   releaseStop(): void;
   /** Shakes out all bags and hangs them up again. */
   emptyBags(): void;
+  /** Sets the lever to a mark of the setting scale, 0 or more. Each setting, even to the same mark, has its own play and its own run factor. */
+  setLever(mark: number): void;
 }
 
 class ImaginedDrill implements Drill {
-  readonly scenario: Scenario;
-  readonly truth: DrillTruth;
+  scenario: Scenario;
+  truth: DrillTruth;
   readonly cells: number;
   readonly motion: WheelMotion;
   readonly sensor: PulseSensor;
   readonly stations: Station[];
   stopPressed = false;
-  private readonly meter: MeterRun;
+  private meter: MeterRun;
+  private readonly chance: MeterChance;
   private readonly faults: FaultWatch[];
   private readonly startTurns: number;
   private seconds = 0;
@@ -47,7 +50,8 @@ class ImaginedDrill implements Drill {
     this.startTurns = streams('start').uniform();
     this.motion = new WheelMotion(scenario.drive, streams, this.startTurns);
     this.sensor = new PulseSensor(scenario.wheel, streams, this.startTurns);
-    this.meter = new MeterRun(scenario.meter, streams);
+    this.chance = meterChance(streams);
+    this.meter = new MeterRun(scenario.meter, this.chance);
     this.faults = scenario.faults.map((fault) => new FaultWatch(fault));
     this.stations = Array.from(
       { length: scenario.cells },
@@ -96,6 +100,14 @@ class ImaginedDrill implements Drill {
 
   emptyBags(): void {
     for (const station of this.stations) station.empty(this.seconds);
+  }
+
+  setLever(mark: number): void {
+    if (!(mark >= 0 && Number.isFinite(mark))) throw new RangeError(`The lever has no mark ${mark}.`);
+    this.endStretch(this.seconds);
+    this.scenario = { ...this.scenario, meter: { ...this.scenario.meter, setting: mark } };
+    this.meter = new MeterRun(this.scenario.meter, this.chance);
+    this.truth = this.tellTruth();
   }
 
   /** Ends the present stretch of motion: the sensor has followed, the meter meters what belongs to it, the next is planned. */

@@ -74,6 +74,17 @@ export class MeterOutlet {
   }
 }
 
+/** Where the lever comes to stand, and how much a run differs from the next. */
+export interface MeterChance {
+  lever: RandomStream;
+  repeatability: RandomStream;
+}
+
+export const meterChance = (streams: Streams): MeterChance => ({
+  lever: streams('lever'),
+  repeatability: streams('repeatability'),
+});
+
 /** Grams per turn and row for one run: the lever set once with its play, the run's own factor, at a speed. */
 export class MeterRun {
   /** What this run delivers relative to the long run at this setting. */
@@ -81,10 +92,10 @@ export class MeterRun {
   private readonly meter: Meter;
   private readonly gramsPerTurn: number;
 
-  constructor(meter: Meter, streams: Streams) {
+  constructor(meter: Meter, chance: MeterChance) {
     this.meter = meter;
-    const lever = meter.setting + meter.leverPlayMarks * streams('lever').normal();
-    const ownFactor = Math.max(0, 1 + meter.repeatability * streams('repeatability').normal());
+    const lever = meter.setting + meter.leverPlayMarks * chance.lever.normal();
+    const ownFactor = Math.max(0, 1 + meter.repeatability * chance.repeatability.normal());
     this.gramsPerTurn = settingCurve(meter, lever) * ownFactor;
     this.factor = this.gramsPerTurn / settingCurve(meter, meter.setting);
   }
