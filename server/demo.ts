@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import { SerialPortStream } from '@serialport/stream';
+import type { Drill } from '../firmware-sim/drill/drill.ts';
 import { drawScenario, type Scenario } from '../firmware-sim/drill/scenario.ts';
 import { oneRow } from '../firmware-sim/drill/scenarios.ts';
 import { createEmulatedStand } from '../firmware-sim/emulated.ts';
@@ -48,9 +49,35 @@ export function statedPlan({ stated, cells, rowsPerCell, drive, meter }: Scenari
   };
 }
 
+/** The drill as the demo's user finds it: the lever where the last crop left it, too low for the mix. */
+const asFound: Scenario = {
+  ...oneRow,
+  name: 'the demo',
+  meter: { ...oneRow.meter, setting: 24, leverPlayMarks: 0.2 },
+};
+
+/** The mark that a person means who writes '32', '32,5' or 'notch 32', or null. */
+export function markIn(setting: string): number | null {
+  const number = /\d+(?:[.,]\d+)?/.exec(setting)?.[0];
+  return number === undefined ? null : Number(number.replace(',', '.'));
+}
+
+/** Whoever gets the stand ready has set the lever as the plan says. */
+function followLever(service: Service, drill: Drill): void {
+  const { session } = service;
+  session.listen({
+    changed: () => {},
+    planned: () => {},
+    began: () => {
+      const mark = markIn(session.view().run.plan.drill.setting);
+      drill.setLever(mark ?? drill.scenario.meter.setting);
+    },
+  });
+}
+
 /** Starts the demo; its stand's time passes until it is closed. */
 export async function startDemo({ seed, speed, folder, port, say }: DemoOptions): Promise<Service> {
-  const { stand } = createEmulatedStand(drawScenario(oneRow, seed), seed);
+  const { stand, drill } = createEmulatedStand(drawScenario(asFound, seed), seed);
   const binding = new StandBinding(stand);
   const service = await startService({
     // The host's waits last as long for the stand as they would at its own speed.
@@ -62,10 +89,11 @@ export async function startDemo({ seed, speed, folder, port, say }: DemoOptions)
     },
     folder: join(folder, 'demo'),
     demo: true,
-    plan: statedPlan(oneRow),
+    plan: statedPlan(asFound),
     port,
     say,
   });
+  followLever(service, drill);
   const pacing = pace(stand, speed, (error) => say(`The emulated stand has failed: ${error}`));
   return {
     ...service,
