@@ -157,3 +157,16 @@ export function combineDoubts(doubts: readonly Doubt[]): Doubt {
 export function halfWidth(doubt: Doubt, confidence: number): number {
   return studentQuantile(0.5 + confidence / 2, doubt.degreesOfFreedom) * doubt.standard;
 }
+
+/**
+ * Half-width of the interval of a value with several independent `doubts` (one or more) at the given `confidence`: that of all together,
+ * but never less than that of any one alone. The formula of Welch and Satterthwaite by itself lets an added doubt narrow the interval
+ * where another has one to three degrees of freedom, and then falls short: the mean of two runs with a known doubt a fifth as large is
+ * held 87 times in a hundred instead of 95 (tests/domain/coverage.test.ts).
+ * @throws DomainError `too-few` when there is none.
+ */
+export function halfWidthOfAll(doubts: readonly Doubt[], confidence: number): number {
+  const together = halfWidth(combineDoubts(doubts), confidence);
+  const poor = doubts.filter((doubt) => Number.isFinite(doubt.degreesOfFreedom) && doubt.standard > 0);
+  return Math.max(together, ...poor.map((doubt) => halfWidth(doubt, confidence)));
+}

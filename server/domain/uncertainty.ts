@@ -1,6 +1,6 @@
 import { checked } from './error.ts';
 import { type DrillGeometry, rateFromCatch } from './geometry.ts';
-import { combineDoubts, type Doubt, halfWidth } from './statistics.ts';
+import { combineDoubts, type Doubt, halfWidthOfAll } from './statistics.ts';
 import { type Grams, type GramsPerSquareMetre, grams, type Turns, turns } from './units.ts';
 
 /** What makes a rate from a catch uncertain. */
@@ -136,9 +136,12 @@ export function combinedParts(parts: readonly BudgetPart[], which: 'all' | 'comm
   if (chosen.length === 0) {
     return { standard: 0, degreesOfFreedom: Number.POSITIVE_INFINITY };
   }
-  return combineDoubts(
-    chosen.map((each) => ({ standard: each.relative, degreesOfFreedom: each.degreesOfFreedom })),
-  );
+  return combineDoubts(doubtsOf(chosen));
+}
+
+/** The parts as bare doubts, relative. */
+export function doubtsOf(parts: readonly BudgetPart[]): Doubt[] {
+  return parts.map((each) => ({ standard: each.relative, degreesOfFreedom: each.degreesOfFreedom }));
 }
 
 /** The part that weighs most: what to measure better first. Null for an empty budget or one without any doubt. */
@@ -165,7 +168,7 @@ export function rateInterval(
   confidence = 0.95,
 ): RateInterval {
   const relative = combinedParts(parts);
-  const half = rate * halfWidth(relative, confidence);
+  const half = parts.length === 0 ? 0 : rate * halfWidthOfAll(doubtsOf(parts), confidence);
   return {
     gramsPerSquareMetre: rate,
     standardDoubt: rate * relative.standard,
