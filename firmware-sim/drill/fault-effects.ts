@@ -46,6 +46,17 @@ const effects: Effects = {
     sensor.doubledShare = on ? share : 0;
     sensor.doubledSeconds = seconds;
   },
+  'magnet-missing': ({ sensor }, { magnet }, on) => {
+    if (on) sensor.missingMagnets.add(magnet);
+    else sensor.missingMagnets.delete(magnet);
+  },
+  'magnet-doubled': ({ sensor }, { magnet, behind }, on) => {
+    if (on) sensor.doubledMagnets.set(magnet, behind);
+    else sensor.doubledMagnets.delete(magnet);
+  },
+  'magnet-late': ({ sensor }, { magnet, by }, on) => {
+    sensor.delay(magnet, on ? by : 0);
+  },
   'wheel-rolls-back': ({ motion }, { turns }, on) => {
     motion.rollBackTurns = on ? turns : 0;
   },

@@ -25,6 +25,13 @@ export type Fault = Timing &
         share: number /** The false pulse's distance; longer than any debounce to be believed. */;
         seconds: number;
       }
+    | { kind: 'magnet-missing' /** Its number, from 0. */; magnet: number }
+    | {
+        kind: 'magnet-doubled';
+        magnet: number /** How far behind its own the false pulse comes, in pulses; below the duty. */;
+        behind: number;
+      }
+    | { kind: 'magnet-late'; magnet: number /** In pulses, below 0.25. */; by: number }
     | { kind: 'wheel-rolls-back' /** Turns that it rolls back whenever it comes to rest. */; turns: number }
     | { kind: 'wheel-jams' }
     | { kind: 'bench-shakes' /** RMS, on every cell. */; grams: number }

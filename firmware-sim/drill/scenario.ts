@@ -145,6 +145,8 @@ export interface Converter {
 
 export interface WheelSensor {
   pulsesPerTurn: number;
+  /** Spread of where the magnets sit about even spacing, in pulses; none if left out. */
+  placementSpread?: number;
   /** Fraction of a pulse during which line A is high, above 0.25 and below 0.75. */
   duty: number;
   /** Longest time for which line A chatters after a change, 0 for a clean sensor. */

@@ -24,11 +24,19 @@ export class PulseSensor {
   missedShare = 0;
   doubledShare = 0;
   doubledSeconds = 0;
+  /** Numbers of magnets that give no pulse, and of cracked ones that give a second pulse so far (in pulses) behind their own. */
+  readonly missingMagnets = new Set<number>();
+  readonly doubledMagnets = new Map<number, number>();
   private readonly sensor: WheelSensor;
   private readonly random: RandomStream;
   private readonly slips: RandomStream;
   private missing = false;
+  /** Number of the magnet that is passing. */
+  private magnet = 0;
   private readonly marks: Mark[];
+  /** How far each magnet sits from where it should, in pulses, and how late it is seen. */
+  private readonly placement: number[];
+  private readonly lateness: number[];
   /** Marks passed since position 0: the next one forwards is number `passed`, the next backwards `passed - 1`. */
   private passed = 0;
   /** Positions in turns of the mark that comes next and of the one passed last. */
@@ -49,20 +57,34 @@ export class PulseSensor {
       { at: duty, line: 'a', level: 0 },
       ...(directionSensor ? [{ at: 0.75, line: 'b', level: 0 } as const] : []),
     ];
+    const { pulsesPerTurn, placementSpread = 0 } = sensor;
+    const placed = streams('magnets');
+    this.placement = Array.from({ length: pulsesPerTurn }, () => placementSpread * placed.normal());
+    this.lateness = this.placement.map(() => 0);
     while (this.position(this.passed) <= startTurns) this.settleOn(this.markOf(this.passed++));
     this.standAfter(this.passed);
     if (this.a || this.b) this.waiting.push({ seconds: 0, line: 'a', level: this.a });
+  }
+
+  /** Has `magnet` be seen late by so much of a pulse (0: in time), less than a quarter. */
+  delay(magnet: number, pulses: number): void {
+    this.lateness[magnet] = pulses;
+    this.standAfter(this.passed);
   }
 
   /** Notes every change of the lines while the wheel moves along `stretch` until it stands at `turnsAfter`. */
   follow(stretch: Stretch, turnsAfter: number): void {
     while (turnsAfter >= this.nextTurns) {
       const mark = this.markOf(this.passed);
-      this.change(timeAt(stretch, this.nextTurns), mark.line, mark.level);
+      this.magnet = this.magnetOf(this.passed);
+      const seconds = timeAt(stretch, this.nextTurns);
+      this.change(seconds, mark.line, mark.level);
+      if (mark.line === 'a' && mark.level === 1 && !this.missing) this.crack(seconds, stretch);
       this.standAfter(this.passed + 1);
     }
     while (turnsAfter < this.lastTurns) {
       const mark = this.markOf(this.passed - 1);
+      this.magnet = this.magnetOf(this.passed - 1);
       this.change(timeAt(stretch, this.lastTurns), mark.line, mark.level === 1 ? 0 : 1);
       this.standAfter(this.passed - 1);
     }
@@ -90,11 +112,11 @@ export class PulseSensor {
     // Chatter of the change before is over once the next change comes.
     while (this.waiting.length > 0 && this.waiting[this.waiting.length - 1]!.seconds > seconds)
       this.waiting.pop();
-    if (level === 1) this.missing = this.happens(this.missedShare);
+    if (level === 1) this.missing = this.missingMagnets.has(this.magnet) || this.happens(this.missedShare);
     if (this.missing) return;
     this.note({ seconds, line, level });
     this.bounce(seconds, level);
-    if (level === 1 && this.happens(this.doubledShare)) this.double(seconds);
+    if (level === 1 && this.happens(this.doubledShare)) this.double(seconds, this.doubledSeconds);
   }
 
   private happens(share: number): boolean {
@@ -102,9 +124,16 @@ export class PulseSensor {
   }
 
   /** The line drops out and comes back in the middle of a pulse, long enough to be taken for two. */
-  private double(seconds: number): void {
-    this.note({ seconds: seconds + this.doubledSeconds, line: 'a', level: 0 });
-    this.note({ seconds: seconds + 2 * this.doubledSeconds, line: 'a', level: 1 });
+  private double(seconds: number, half: number): void {
+    this.note({ seconds: seconds + half, line: 'a', level: 0 });
+    this.note({ seconds: seconds + 2 * half, line: 'a', level: 1 });
+  }
+
+  /** The second pulse of a cracked magnet stands still on the wheel: it follows sooner the faster that turns. */
+  private crack(seconds: number, { speed, acceleration, seconds: from }: Stretch): void {
+    const behind = this.doubledMagnets.get(this.magnet);
+    const now = Math.abs(speed + acceleration * (seconds - from));
+    if (behind !== undefined && now > 0) this.double(seconds, behind / 2 / this.sensor.pulsesPerTurn / now);
   }
 
   /** Up to three times the line falls back and returns, within a time drawn for this change. */
@@ -142,10 +171,20 @@ export class PulseSensor {
     return this.marks[((number % count) + count) % count]!;
   }
 
+  /** Number of the magnet that mark `number` belongs to. */
+  private magnetOf(number: number): number {
+    const { pulsesPerTurn } = this.sensor;
+    const pulse = Math.floor(number / this.marks.length);
+    return ((pulse % pulsesPerTurn) + pulsesPerTurn) % pulsesPerTurn;
+  }
+
   /** Where mark `number` stands, in turns. */
   private position(number: number): number {
     const pulse = Math.floor(number / this.marks.length);
-    return (pulse + this.markOf(number).at) / this.sensor.pulsesPerTurn;
+    const { at, line } = this.markOf(number);
+    const magnet = this.magnetOf(number);
+    const late = line === 'a' ? this.lateness[magnet]! : 0;
+    return (pulse + at + this.placement[magnet]! + late) / this.sensor.pulsesPerTurn;
   }
 }
 
