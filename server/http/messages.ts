@@ -7,6 +7,23 @@ const Fraction = (maximum: number) => Type.Number({ minimum: 0, maximum });
 const Nullable = <T extends Type.TSchema>(schema: T) => Type.Union([schema, Type.Null()]);
 const words = <T extends string>(list: readonly T[]) => Type.Enum([...list]);
 
+/** The drill's own setting scale, in one gear, gate or notch. */
+const SettingScale = Type.Object(
+  {
+    low: Type.Number({ minimum: 0, maximum: 10_000 }),
+    high: Type.Number({ minimum: 0, maximum: 10_000 }),
+    /** Distance between the marks that can be set. */
+    step: Type.Number({ exclusiveMinimum: 0, maximum: 1000 }),
+    /** Mark at which the meter should be closed. */
+    closedAt: Type.Number({ minimum: -10_000, maximum: 10_000 }),
+    /** Standard spread of where the lever really stands, in marks. */
+    leverPlay: Type.Number({ minimum: 0, maximum: 1000 }),
+    configuration: Type.String({ maxLength: 80 }),
+    otherConfigurations: Type.Array(Type.String({ minLength: 1, maxLength: 80 }), { maxItems: 20 }),
+  },
+  { additionalProperties: false },
+);
+
 /** The plan for the next run: the drill's figures, the seed, the target, how many turns. Ranges are what a drill can be, with room. */
 export const Plan = Type.Object(
   {
@@ -20,6 +37,10 @@ export const Plan = Type.Object(
         circumferenceDoubtMetres: Type.Number({ minimum: 0, maximum: 2 }),
         slip: Fraction(0.5),
         slipDoubt: Fraction(0.3),
+        /** Rows of the whole drill, where someone has counted them. */
+        rowCount: Type.Optional(Nullable(Type.Integer({ minimum: 1, maximum: 400 }))),
+        /** Without it there is no advice on settings. */
+        scale: Type.Optional(Nullable(SettingScale)),
       },
       { additionalProperties: false },
     ),
@@ -29,6 +50,9 @@ export const Plan = Type.Object(
         name: Type.String({ minLength: 1, maxLength: 80 }),
         seedMassGrams: Type.Number({ minimum: 0.00001, maximum: 5 }),
         repeatability: Fraction(0.5),
+        bulkDensityKilogramsPerCubicMetre: Type.Optional(
+          Nullable(Type.Number({ minimum: 50, maximum: 2000 })),
+        ),
       },
       { additionalProperties: false },
     ),
@@ -36,6 +60,8 @@ export const Plan = Type.Object(
       {
         gramsPerSquareMetre: Type.Number({ minimum: 0.005, maximum: 200 }),
         tolerance: Type.Number({ minimum: 0.001, maximum: 0.5 }),
+        /** Probability with which the true rate shall be right before testing ends; 0.9 where it is left out. */
+        confidence: Type.Optional(Type.Number({ minimum: 0.5, maximum: 0.999 })),
       },
       { additionalProperties: false },
     ),

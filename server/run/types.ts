@@ -18,6 +18,10 @@ export interface RunPlan {
     /** Fraction of the ground travel that the wheel does not roll, 0 to below 1. */
     slip: number;
     slipDoubt: number;
+    /** Rows of the whole drill, where someone has counted them. */
+    rowCount?: number | null;
+    /** The setting scale: for the advice; a run by itself has no use for it. */
+    scale?: PlannedScale | null;
   };
   /** Rows whose seed falls into the bag(s), 1 or more. */
   rowsCaught: number;
@@ -27,17 +31,31 @@ export interface RunPlan {
     seedMassGrams: number;
     /** Relative standard deviation from run to run at one setting, beyond seed sampling. */
     repeatability: number;
+    bulkDensityKilogramsPerCubicMetre?: number | null;
   };
   target: {
     gramsPerSquareMetre: number;
     /** Half-width of the band that counts as right, as a fraction of the target. */
     tolerance: number;
+    /** Probability with which the true rate shall be right before testing ends. */
+    confidence?: number;
   };
   /** Drive-wheel turns to make; the preset count is this times the pulses per turn, rounded to a whole pulse. */
   turns: number;
   mode: 'motor' | 'hand';
   /** Ground speed that the wheel's turning should stand for, or null when it does not matter. */
   plannedSpeedMetresPerSecond: number | null;
+}
+
+/** The drill's setting scale, as `SettingScale` of server/domain/advice/types.ts says. */
+export interface PlannedScale {
+  low: number;
+  high: number;
+  step: number;
+  closedAt: number;
+  leverPlay: number;
+  configuration: string;
+  otherConfigurations: string[];
 }
 
 /** What the stand was at arming. */
