@@ -31,6 +31,10 @@ export interface TraceReading {
   flags: number;
   /** Lines of the board lost since the run began. */
   lost: number;
+  /** Host time of the newest tick of the host's clock, seconds from any fixed point; null or left out before the first. */
+  hostSeconds?: number | null;
+  /** Readings so far that were not taken in because their time or totals did not go on; none if left out. */
+  refused?: number;
 }
 
 /** Turns (of `reading`, forward less backward) since the run's first reading. */
