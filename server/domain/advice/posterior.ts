@@ -41,15 +41,15 @@ export interface Component extends NormalPosterior {
  * What is believed before any rate: the offset is a fraction of the target either way, the slope is free, a bend is mild. Common
  * practice, no source: meters leak or starve a little about their closed mark, and their curves are near a straight line.
  */
-const vague = { offset: 0.2, slope: 3, bend: 0.07, noBend: 1e-5 } as const;
+const vague = { offset: 0.16, slope: 3, bend: 0.07, noBend: 1e-5 } as const;
 /** Probability of a bend before any rate. */
 const bendChance = 0.5;
 /** Steps of the repeatability about the one stated, in natural logarithms, and how sure the stated one is. */
 const repeatabilityStep = 0.4;
 const repeatabilitySteps = [-4, -3, -2, -1, 0, 1, 2, 3, 4, 5, 6, 7, 8] as const;
-const repeatabilityDoubt = 0.5;
+const repeatabilityDoubt = 0.4;
 /** Components lighter than this change nothing that is shown. */
-const lightest = 1e-5;
+const lightest = 1e-3;
 
 /** Index of the first unknown after offset, slope and bend. */
 const firstLatent = 3;

@@ -181,6 +181,8 @@ export interface StopVerdict {
   moreRuns: number | null;
   moreTurns: number | null;
   limit: StopLimit | null;
+  /** Not done, but more runs would hardly raise the probability: end here, and change what `limit` names. */
+  asGoodAsItGets: boolean;
   sentence: string;
   /** Why a run on the target is not yet enough; null unless the newest run hit and testing must go on. */
   luckyHit: string | null;
