@@ -25,14 +25,23 @@ export const imperialBushels = inUnit('imperial bushel');
 /** Cubic feet. */
 export const cubicFeet = inUnit('cubic foot');
 
+/** A bulk density in grams a litre. */
 export type GramsPerLitre = ReturnType<typeof gramsPerLitre>;
+/** A bulk density in kilograms a cubic metre. */
 export type KilogramsPerCubicMetre = ReturnType<typeof kilogramsPerCubicMetre>;
+/** A bulk density in kilograms a hectolitre. */
 export type KilogramsPerHectolitre = ReturnType<typeof kilogramsPerHectolitre>;
+/** A bulk density, or a trade mass, in pounds a US bushel. */
 export type PoundsPerUsBushel = ReturnType<typeof poundsPerUsBushel>;
+/** A bulk density, or a trade mass, in pounds an imperial bushel. */
 export type PoundsPerImperialBushel = ReturnType<typeof poundsPerImperialBushel>;
+/** A volume in litres. */
 export type Litres = ReturnType<typeof litres>;
+/** A volume in US bushels. */
 export type UsBushels = ReturnType<typeof usBushels>;
+/** A volume in imperial bushels. */
 export type ImperialBushels = ReturnType<typeof imperialBushels>;
+/** A volume in cubic feet. */
 export type CubicFeet = ReturnType<typeof cubicFeet>;
 
 /**

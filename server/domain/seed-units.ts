@@ -22,6 +22,12 @@ export const seedsPerRowFoot = inUnit('seed a foot of row');
 export const plantsPerSquareMetre = inUnit('plant a square metre');
 /** Plants a square foot. */
 export const plantsPerSquareFoot = inUnit('plant a square foot');
+/** Plants a square yard. */
+export const plantsPerSquareYard = inUnit('plant a square yard');
+/** Plants an acre. */
+export const plantsPerAcre = inUnit('plant an acre');
+/** Plants a hectare. */
+export const plantsPerHectare = inUnit('plant a hectare');
 /** Thousand-seed weight, grams. */
 export const gramsPerThousandSeeds = inUnit('gram a thousand seeds');
 /** Seeds to the gram. */
@@ -29,27 +35,41 @@ export const seedsPerGram = inUnit('seed a gram');
 /** Seeds to the pound. */
 export const seedsPerPound = inUnit('seed a pound');
 
+/** A density of seeds in seeds a square metre. */
 export type SeedsPerSquareMetre = ReturnType<typeof seedsPerSquareMetre>;
+/** A density of seeds in seeds a square foot. */
 export type SeedsPerSquareFoot = ReturnType<typeof seedsPerSquareFoot>;
+/** A density of seeds in seeds an acre. */
 export type SeedsPerAcre = ReturnType<typeof seedsPerAcre>;
+/** A density of seeds in seeds a hectare. */
 export type SeedsPerHectare = ReturnType<typeof seedsPerHectare>;
+/** A density of seeds in seeds a metre of row. */
 export type SeedsPerRowMetre = ReturnType<typeof seedsPerRowMetre>;
+/** A density of seeds in seeds a foot of row. */
 export type SeedsPerRowFoot = ReturnType<typeof seedsPerRowFoot>;
+/** A density of plants in plants a square metre. */
 export type PlantsPerSquareMetre = ReturnType<typeof plantsPerSquareMetre>;
+/** A density of plants in plants a square foot. */
 export type PlantsPerSquareFoot = ReturnType<typeof plantsPerSquareFoot>;
+/** A density of plants in plants a square yard. */
+export type PlantsPerSquareYard = ReturnType<typeof plantsPerSquareYard>;
+/** A density of plants in plants an acre. */
+export type PlantsPerAcre = ReturnType<typeof plantsPerAcre>;
+/** A density of plants in plants a hectare. */
+export type PlantsPerHectare = ReturnType<typeof plantsPerHectare>;
+/** A seed weight in grams a thousand seeds. */
 export type GramsPerThousandSeeds = ReturnType<typeof gramsPerThousandSeeds>;
+/** A seed weight in seeds to the gram. */
 export type SeedsPerGram = ReturnType<typeof seedsPerGram>;
+/** A seed weight in seeds to the pound. */
 export type SeedsPerPound = ReturnType<typeof seedsPerPound>;
-
-/** One square foot in square metres: (0.3048 m)², exact. */
-const squareFoot = 0.09290304;
 
 /** From seeds a square foot; exact: 1 ft = 0.3048 m. */
 export const seedsPerSquareMetreFromSquareFoot = (value: SeedsPerSquareFoot): SeedsPerSquareMetre =>
-  seedsPerSquareMetre(value / squareFoot);
+  seedsPerSquareMetre(value / unitSize.squareFoot);
 /** To seeds a square foot; exact: 1 ft = 0.3048 m. */
 export const seedsPerSquareFootFromSquareMetre = (value: SeedsPerSquareMetre): SeedsPerSquareFoot =>
-  seedsPerSquareFoot(value * squareFoot);
+  seedsPerSquareFoot(value * unitSize.squareFoot);
 /** From seeds an acre; exact: 1 ac = 43 560 ft². */
 export const seedsPerSquareMetreFromAcre = (value: SeedsPerAcre): SeedsPerSquareMetre =>
   seedsPerSquareMetre(value / unitSize.acre);
@@ -70,10 +90,29 @@ export const seedsPerRowFootFromRowMetre = (value: SeedsPerRowMetre): SeedsPerRo
   seedsPerRowFoot(value * unitSize.foot);
 /** From plants a square foot; exact: 1 ft = 0.3048 m. */
 export const plantsPerSquareMetreFromSquareFoot = (value: PlantsPerSquareFoot): PlantsPerSquareMetre =>
-  plantsPerSquareMetre(value / squareFoot);
+  plantsPerSquareMetre(value / unitSize.squareFoot);
 /** To plants a square foot; exact: 1 ft = 0.3048 m. */
 export const plantsPerSquareFootFromSquareMetre = (value: PlantsPerSquareMetre): PlantsPerSquareFoot =>
-  plantsPerSquareFoot(value * squareFoot);
+  plantsPerSquareFoot(value * unitSize.squareFoot);
+
+/** From plants a square yard; exact: 1 yd = 0.9144 m. */
+export const plantsPerSquareMetreFromSquareYard = (value: PlantsPerSquareYard): PlantsPerSquareMetre =>
+  plantsPerSquareMetre(value / unitSize.squareYard);
+/** To plants a square yard; exact: 1 yd = 0.9144 m. */
+export const plantsPerSquareYardFromSquareMetre = (value: PlantsPerSquareMetre): PlantsPerSquareYard =>
+  plantsPerSquareYard(value * unitSize.squareYard);
+/** From plants an acre; exact: 1 ac = 43 560 ft². */
+export const plantsPerSquareMetreFromAcre = (value: PlantsPerAcre): PlantsPerSquareMetre =>
+  plantsPerSquareMetre(value / unitSize.acre);
+/** To plants an acre; exact: 1 ac = 43 560 ft². */
+export const plantsPerAcreFromSquareMetre = (value: PlantsPerSquareMetre): PlantsPerAcre =>
+  plantsPerAcre(value * unitSize.acre);
+/** From plants a hectare; exact: 1 ha = 10 000 m². */
+export const plantsPerSquareMetreFromHectare = (value: PlantsPerHectare): PlantsPerSquareMetre =>
+  plantsPerSquareMetre(value / unitSize.hectare);
+/** To plants a hectare; exact: 1 ha = 10 000 m². */
+export const plantsPerHectareFromSquareMetre = (value: PlantsPerSquareMetre): PlantsPerHectare =>
+  plantsPerHectare(value * unitSize.hectare);
 
 /** Lightest and heaviest seed that the computation takes, grams a thousand: from dust-fine grasses to the largest beans. */
 const thousandSeedBounds = { least: 0.01, most: 5000 };

@@ -13,6 +13,8 @@ const ways: [string, string, Way][] = [
   ['lb/acre', 'g/m^2', units.gramsPerSquareMetreFromPoundsPerAcre],
   ['kg/hectare', 'g/m^2', units.gramsPerSquareMetreFromKilogramsPerHectare],
   ['sqft^-1', 'm^-2', seed.seedsPerSquareMetreFromSquareFoot],
+  ['sqyd^-1', 'm^-2', seed.plantsPerSquareMetreFromSquareYard],
+  ['sqft', 'm^2', units.squareMetresFromSquareFeet],
   ['acre^-1', 'm^-2', seed.seedsPerSquareMetreFromAcre],
   ['ft^-1', 'm^-1', seed.seedsPerRowMetreFromRowFoot],
   ['kg/m^3', 'g/L', bulk.gramsPerLitreFromKilogramsPerCubicMetre],

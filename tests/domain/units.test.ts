@@ -16,6 +16,8 @@ const pairs: [string, (x: never) => number, (x: never) => number][] = [
   ['centimetre', units.metresFromCentimetres, units.centimetresFromMetres],
   ['acre', units.squareMetresFromAcres, units.acresFromSquareMetres],
   ['hectare', units.squareMetresFromHectares, units.hectaresFromSquareMetres],
+  ['square foot', units.squareMetresFromSquareFeet, units.squareFeetFromSquareMetres],
+  ['kilogram', units.gramsFromKilograms, units.kilogramsFromGrams],
   ['pound', units.gramsFromPounds, units.poundsFromGrams],
   ['ounce', units.gramsFromOunces, units.ouncesFromGrams],
   [
