@@ -41,6 +41,8 @@ const Stop = Type.Object({
   moreRuns: Nullable(Type.Number()),
   moreTurns: Nullable(Type.Number()),
   limit: Nullable(words(['noise', 'step', 'lever-play', 'rows', 'common'] as const)),
+  /** Not done, but more runs would hardly help. */
+  asGoodAsItGets: Type.Boolean(),
   sentence: Type.String(),
   luckyHit: Nullable(Type.String()),
 });
