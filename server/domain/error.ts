@@ -23,6 +23,8 @@ export interface Bounds {
   below?: number;
   least?: number;
   most?: number;
+  /** Whole numbers only. */
+  whole?: boolean;
 }
 
 /**
@@ -44,6 +46,9 @@ export function checked(value: number, bounds: Bounds, subject: string, field?: 
   }
   if (bounds.most !== undefined && !(value <= bounds.most)) {
     throw new DomainError('out-of-range', `${subject} must be at most ${bounds.most}.`, field);
+  }
+  if (bounds.whole && !Number.isInteger(value)) {
+    throw new DomainError('out-of-range', `${subject} must be a whole number.`, field);
   }
   return value;
 }

@@ -1,4 +1,4 @@
-import { checked, DomainError } from './error.ts';
+import { checked } from './error.ts';
 import { type Turns, turns } from './units.ts';
 
 /**
@@ -20,11 +20,7 @@ export function checkedShaftRatio(ratio: number): number {
 }
 
 function checkedTeeth(teeth: number, field: string): number {
-  checked(teeth, { least: 1, most: 1000 }, 'The number of teeth or cells', field);
-  if (!Number.isInteger(teeth)) {
-    throw new DomainError('out-of-range', 'Teeth and cells are counted in whole numbers.', field);
-  }
-  return teeth;
+  return checked(teeth, { least: 1, most: 1000, whole: true }, 'The number of teeth or cells', field);
 }
 
 /**

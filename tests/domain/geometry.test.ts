@@ -21,6 +21,7 @@ import {
   turns,
   turnsPerMinute,
 } from '../../server/domain/units.ts';
+import { refused } from './lots.ts';
 
 const positive = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 
@@ -89,7 +90,10 @@ describe('geometry of a catch test', () => {
     ['circumference', { ...drill, circumference: metres(0) }],
     ['circumference', { ...drill, circumference: metres(-2.4) }],
     ['rowSpacing', { ...drill, rowSpacing: metres(0) }],
+    ['circumference', { ...drill, circumference: metres(2400) }],
+    ['rowSpacing', { ...drill, rowSpacing: metres(190) }],
     ['rowsCaught', { ...drill, rowsCaught: 0 }],
+    ['rowsCaught', { ...drill, rowsCaught: 2.5 }],
     ['rowsCaught', { ...drill, rowsCaught: Number.NaN }],
     ['slip', { ...drill, slip: 1 }],
     ['slip', { ...drill, slip: -0.1 }],
@@ -108,5 +112,15 @@ describe('geometry of a catch test', () => {
     expect(() => rateFromCatch(drill, turns(0), grams(20))).toThrow(DomainError);
     expect(() => testArea(drill, turns(-1))).toThrow(DomainError);
     expect(testArea(drill, turns(0))).toBe(0);
+  });
+
+  it('refuses sizes that nothing has', () => {
+    refused(() => targetCatch(drill, turns(10), gramsPerSquareMetre(600)), 'out-of-range', 'rate');
+    refused(() => rateFromCatch(drill, turns(10), Number.NaN as never), 'not-a-number', 'caught');
+    refused(() => turnsForDistance(drill, metres(0)), 'out-of-range', 'distance');
+    refused(() => turnsForArea(drill, squareMetres(-1)), 'out-of-range', 'area');
+    refused(() => circumferenceFromRollOut(metres(24), turns(0)), 'out-of-range', 'turns');
+    refused(() => staggeredRowSpacing(metres(0.4), 1.5), 'out-of-range', 'ranks');
+    refused(() => groundSpeed(drill, Number.NaN as never), 'not-a-number', 'speed');
   });
 });
