@@ -1,0 +1,84 @@
+import type { Instant } from './finding.ts';
+import { type Account, type Branch, branchesOf, firstAccount, follow } from './wheel-path.ts';
+import type { WheelStep } from './wheel-steps.ts';
+
+/**
+ * The likeliest accounts of what the sensor has shown, best first. Among them always the best that has no pulse missed and the
+ * best that has none doubled: what these are worth less is the evidence that pulses were missed or doubled. A Bayesian search
+ * with a beam, in the manner of multiple-hypothesis tracking (Reid 1979, IEEE Trans. Autom. Control 24, 843; from memory).
+ */
+export type Accounts = readonly Account[];
+
+export const firstAccounts = (pulsesPerTurn: number): Accounts => [firstAccount(pulsesPerTurn)];
+
+const mostAccounts = 8;
+/** Accounts less likely by this factor (natural logarithm) are given up, but for the two that are always kept. */
+const hopeless = 14;
+
+/** The accounts after one more step, which brought the count to `instant`. */
+export function weigh(accounts: Accounts, step: WheelStep, instant: Instant): Accounts {
+  const branches: Branch[] = [];
+  for (const account of accounts) branches.push(...(begins(account, step) ?? branchesOf(account, step)));
+  const kept = best(branches);
+  const top = kept[0]!.weight;
+  return kept.map((branch) => follow({ ...branch, weight: branch.weight - top }, step, instant));
+}
+
+/** Where nothing is known of the speed, or nothing joins this step to the one before, it tells nothing. */
+function begins(account: Account, step: WheelStep): Branch[] | null {
+  const { motion, weight } = account;
+  const same = { from: account, weight, missed: 0, doubled: 0, surprise: 0, spacings: step.forward };
+  if (step.torn || motion.seconds === 0 || step.seconds <= motion.seconds) {
+    return [{ ...same, motion: 'starts anew' }];
+  }
+  return motion.speed === 0 ? [{ ...same, motion: step.backward > 0 ? 'starts anew' : 'goes on' }] : null;
+}
+
+/** The best of each kind of end, no more than `mostAccounts`, best first. */
+function best(branches: Branch[]): Branch[] {
+  branches.sort((one, other) => other.weight - one.weight);
+  const top = branches[0]!.weight;
+  const kept: Branch[] = [];
+  const seen = new Set<string>();
+  let neverMissed = false;
+  let neverDoubled = false;
+  for (const branch of branches) {
+    const missed = branch.from.missed + branch.missed;
+    const doubled = branch.from.doubled + branch.doubled;
+    const needed = (missed === 0 && !neverMissed) || (doubled === 0 && !neverDoubled);
+    if (!needed && (kept.length >= mostAccounts || branch.weight < top - hopeless)) continue;
+    const end = `${missed} ${doubled} ${branch.spacings === null} ${branch.from.ahead}`;
+    if (!needed && seen.has(end)) continue;
+    seen.add(end);
+    kept.push(branch);
+    neverMissed ||= missed === 0;
+    neverDoubled ||= doubled === 0;
+  }
+  return kept;
+}
+
+/** Natural logarithm of how many times likelier it is that some pulses were missed (or doubled) than that none was. */
+export function evidence(accounts: Accounts, of: 'missed' | 'doubled'): number {
+  let total = 0;
+  let none = Number.NEGATIVE_INFINITY;
+  for (const account of accounts) {
+    total += Math.exp(account.weight);
+    if (account[of] === 0) none = Math.max(none, account.weight);
+  }
+  return Math.log(total) - none;
+}
+
+/** Mean and standard deviation over the accounts of how many pulses were missed (or doubled). */
+export function countOf(accounts: Accounts, of: 'missed' | 'doubled'): { mean: number; deviation: number } {
+  let total = 0;
+  let sum = 0;
+  let squares = 0;
+  for (const account of accounts) {
+    const share = Math.exp(account.weight);
+    total += share;
+    sum += share * account[of];
+    squares += share * account[of] ** 2;
+  }
+  const mean = sum / total;
+  return { mean, deviation: Math.sqrt(Math.max(0, squares / total - mean ** 2)) };
+}

@@ -1,0 +1,227 @@
+import type { Instant } from './finding.ts';
+import { type Magnets, unknownMagnets, withValue } from './wheel-magnets.ts';
+import { expectedSpeed, type Motion, moved, unknownMotion } from './wheel-motion.ts';
+import type { WheelStep } from './wheel-steps.ts';
+
+/**
+ * One account of what the wheel sensor has shown: which pulses were missed, which were false. Accounts branch at every step and
+ * are weighed by how evenly the wheel would have turned; see wheel-accounts.ts.
+ */
+export interface Account {
+  /** Logarithm of its probability, up to what all accounts share. */
+  weight: number;
+  missed: number;
+  /** False pulses, and how many of them were counted backwards. */
+  doubled: number;
+  falseBackward: number;
+  /** What the newest step was held to show: nothing wrong, pulses missed, or a false one. */
+  newest: 'sound' | 'missed' | 'false';
+  /** Steps taken in. */
+  steps: number;
+  motion: Motion;
+  /** True pulses since the newest believed one whose times are not known. */
+  ahead: number;
+  /** Number of the magnet seen last. */
+  magnet: number;
+  magnets: Magnets;
+  /** Turns of the wheel with a known usual. */
+  visits: number;
+  firstMissed: Instant | null;
+  firstDoubled: Instant | null;
+  newestMissed: Instant | null;
+  newestDoubled: Instant | null;
+}
+
+/** What may have happened in a step. */
+export interface Branch {
+  from: Account;
+  weight: number;
+  /** Spacings that the wheel went on, or null where the newest pulse is false. */
+  spacings: number | null;
+  missed: number;
+  doubled: number;
+  surprise: number;
+  motion: 'goes on' | 'jerks' | 'pauses' | 'starts anew';
+}
+
+export function firstAccount(pulsesPerTurn: number): Account {
+  return {
+    weight: 0,
+    missed: 0,
+    doubled: 0,
+    falseBackward: 0,
+    newest: 'sound',
+    steps: 0,
+    motion: unknownMotion,
+    ahead: 0,
+    magnet: 0,
+    magnets: unknownMagnets(pulsesPerTurn),
+    visits: 0,
+    firstMissed: null,
+    firstDoubled: null,
+    newestMissed: null,
+    newestDoubled: null,
+  };
+}
+
+/** Chances before anything is known of this wheel: a pulse missed or false; the motion jerked; the wheel held up for a while. */
+const rareFault = 0.001;
+const jerkChance = 0.01;
+const pauseChance = 5e-4;
+const reverseChance = 0.01;
+/** A pulse that seems missed right beside one that seems false is one pulse off its place, nearly always. */
+const bothChance = 1e-4;
+/** How much a magnet that failed when it last came by is trusted to fail again. */
+const failsAgain = 0.7;
+const jerkVariance = 0.5 ** 2;
+/** A wheel is not held up and set off again in less, seconds. */
+const shortestPause = 0.25;
+const mostMissedAtOnce = 3;
+/** Density of the logarithm of an interval in which the wheel was held up or rolled back. */
+const pauseDensity = 0.2;
+
+const ofLog = (variance: number, error: number) =>
+  -0.5 * ((error * error) / variance + Math.log(2 * Math.PI * variance));
+
+/** Everything that may have happened to `account` in `step`; the wheel's speed is known. */
+export function branchesOf(account: Account, step: WheelStep): Branch[] {
+  const passed = step.seconds - account.motion.seconds;
+  const expected = expectedSpeed(account.motion, passed) * passed;
+  const counted = step.forward + account.ahead;
+  const forwards = [
+    ...trueNewest(account, counted, expected),
+    ...falseNewest(account, counted, expected),
+    ...heldUp(account, counted, passed, expected),
+  ];
+  if (step.backward === 0) return forwards;
+  // Backward pulses are either false, or the wheel rolled back.
+  const falsely = step.backward * chances(account).doubled;
+  const { backward } = step;
+  const chattered = forwards.map((branch) => ({
+    ...branch,
+    weight: branch.weight + falsely,
+    doubled: branch.doubled + backward,
+  }));
+  const weight = account.weight + Math.log(reverseChance * pauseDensity);
+  return [...chattered, { ...plain(account, weight, counted - backward), motion: 'starts anew' }];
+}
+
+const plain = (from: Account, weight: number, spacings: number | null): Branch => {
+  return { from, weight, spacings, missed: 0, doubled: 0, surprise: 0, motion: 'goes on' };
+};
+
+/** The newest pulse is true; before it some were missed, or were false, or neither. */
+function trueNewest(account: Account, counted: number, expected: number): Branch[] {
+  const { motion, magnet, magnets, newest } = account;
+  const fault = chances(account);
+  const branches: Branch[] = [];
+  const add = (spacings: number, missed: number, doubled: number, chance: number) => {
+    const usual = counted === 1 ? (magnets.usual[at(account, spacings)] ?? 0) : 0;
+    const surprise = Math.log(spacings / expected) - usual;
+    const variance = motion.variance + motion.fresh;
+    const weight = account.weight + chance;
+    const branch = { ...plain(account, weight + ofLog(variance, surprise), spacings), missed, doubled, surprise };
+    const loose = weight + Math.log(jerkChance) + ofLog(variance + jerkVariance, surprise);
+    branches.push(branch, { ...branch, weight: loose, motion: 'jerks' });
+  };
+  const next = (magnet + 1) % Math.max(1, magnets.missing.length);
+  const failed = counted === 1 && magnets.missing[next] === 1;
+  add(counted, 0, 0, failed ? Math.log(1 - failsAgain) : 0);
+  const beside = newest === 'false' ? Math.log(bothChance) : 0;
+  for (let missed = 1; missed <= mostMissedAtOnce; missed++) {
+    const chance = failed ? Math.log(failsAgain) : fault.missed;
+    add(counted + missed, missed, 0, chance + beside + (missed - 1) * Math.log(0.3));
+  }
+  for (let doubled = 1; doubled < Math.min(4, counted); doubled++) {
+    add(counted - doubled, 0, doubled, fault.doubled + (doubled - 1) * Math.log(0.3));
+  }
+  return branches;
+}
+
+/** The newest pulse is false: it may come anywhere between two true ones. */
+function falseNewest(account: Account, counted: number, expected: number): Branch[] {
+  const into = expected - (counted - 1);
+  if (into <= 0 || into >= 1.2) return [];
+  const again = account.magnets.doubled[account.magnet] === 1;
+  const chance = again ? Math.log(failsAgain) : chances(account).doubled;
+  const beside = account.newest === 'missed' ? Math.log(bothChance) : 0;
+  const weight = account.weight + chance + beside + Math.log(expected);
+  return [{ ...plain(account, weight, null), doubled: 1 }];
+}
+
+/** The wheel was held up, and goes on as before or starts anew. */
+function heldUp(account: Account, counted: number, passed: number, expected: number): Branch[] {
+  const late = passed * (1 - counted / expected);
+  if (late < shortestPause) return [];
+  const branch = plain(account, account.weight + Math.log(pauseChance * pauseDensity), counted);
+  return [
+    { ...branch, motion: 'pauses' },
+    { ...branch, motion: 'starts anew' },
+  ];
+}
+
+/** Logarithms of the chance of a fault, learnt from what this account holds to have happened. */
+function chances({ missed, doubled, steps }: Account): { missed: number; doubled: number } {
+  const of = (count: number) => Math.log(rareFault + count / (steps + 50));
+  return { missed: of(missed), doubled: of(doubled) };
+}
+
+function at({ magnet, magnets }: Account, spacings: number): number {
+  return (magnet + spacings) % Math.max(1, magnets.usual.length);
+}
+
+/** The account that `branch` leads to. */
+export function follow(branch: Branch, step: WheelStep, instant: Instant): Account {
+  const { from, weight, spacings, missed, doubled } = branch;
+  const next: Account = {
+    ...from,
+    weight,
+    steps: from.steps + 1,
+    missed: from.missed + missed,
+    doubled: from.doubled + doubled,
+    falseBackward: from.falseBackward + (branch.motion === 'starts anew' ? 0 : step.backward),
+    newest: missed > 0 ? 'missed' : spacings === null ? 'false' : 'sound',
+    firstMissed: from.firstMissed ?? (missed > 0 ? instant : null),
+    firstDoubled: from.firstDoubled ?? (doubled > 0 ? instant : null),
+    newestMissed: missed > 0 ? instant : from.newestMissed,
+    newestDoubled: doubled > 0 ? instant : from.newestDoubled,
+  };
+  if (spacings === null) return falsePulse(next, step.forward);
+  const single = step.forward + from.ahead === 1 && step.backward === 0;
+  const steady = branch.motion === 'goes on' || branch.motion === 'jerks';
+  const magnet = at(from, Math.max(0, spacings));
+  const visits = from.visits + 1 / Math.max(1, from.magnets.usual.length);
+  const magnets = single && steady ? learn(branch, magnet, missed) : from.magnets;
+  return { ...next, motion: motionAfter(branch, step.seconds), ahead: 0, magnet, magnets, visits };
+}
+
+function motionAfter({ from, motion: how, spacings, surprise }: Branch, seconds: number): Motion {
+  const { motion } = from;
+  if (how === 'pauses') return { ...motion, seconds, acceleration: 0, fresh: 0.1 };
+  if (how === 'starts anew') return { ...motion, seconds, speed: 0, acceleration: 0, fresh: 1 };
+  const before = how === 'jerks' ? { ...motion, fresh: motion.fresh + jerkVariance } : motion;
+  return moved(before, seconds - motion.seconds, spacings!, surprise);
+}
+
+function falsePulse(account: Account, forward: number): Account {
+  const { ahead, magnets, magnet } = account;
+  const doubled = ahead + forward === 1 ? withValue(magnets.doubled, magnet, 1) : magnets.doubled;
+  return { ...account, ahead: ahead + forward - 1, magnets: { ...magnets, doubled } };
+}
+
+/** What one pulse by itself tells of its magnet and of those missing before it. */
+function learn({ from, surprise }: Branch, magnet: number, missed: number): Magnets {
+  const { magnets, visits, motion } = from;
+  const count = magnets.usual.length;
+  if (count === 0) return magnets;
+  let { usual, missing } = magnets;
+  missing = withValue(missing, magnet, 0);
+  for (let back = 1; back <= missed; back++) {
+    missing = withValue(missing, (magnet - back + count * 4) % count, 1);
+  }
+  if (motion.fresh < 0.01 && missed === 0) {
+    const seen = Math.max(-0.7, Math.min(0.7, surprise));
+    usual = withValue(usual, magnet, usual[magnet]! + seen / Math.min(5, 1 + Math.floor(visits)));
+  }
+  return { usual, missing, doubled: magnets.doubled };
+}

@@ -1,0 +1,80 @@
+import type { TraceReading } from './reading.ts';
+
+/**
+ * Readings into steps of the wheel: how many pulses came until the newest one, and when that was. A reading shows the time of its
+ * newest pulse alone, so a step may hold several.
+ */
+export interface WheelStep {
+  /** Board time of the newest pulse, seconds since the run's first reading. */
+  seconds: number;
+  /** Forward pulses since the step before, 1 or more, and backward ones among them. */
+  forward: number;
+  backward: number;
+  /** Nothing joins this step to the one before: the board's time cannot be trusted in between. */
+  torn: boolean;
+  /** What drives the wheel changed since the step before. */
+  driveChanged: boolean;
+}
+
+export interface StepReader {
+  micros: number;
+  forward: number;
+  backward: number;
+  lost: number;
+  /** Phase of the run and motor flag, as one word. */
+  drive: string;
+  /** Pulses that no step has told of yet, since their time is not known. */
+  pendingForward: number;
+  pendingBackward: number;
+  torn: boolean;
+  driveChanged: boolean;
+}
+
+export const noStepReader: StepReader = {
+  micros: -1,
+  forward: 0,
+  backward: 0,
+  lost: 0,
+  drive: '',
+  pendingForward: 0,
+  pendingBackward: 0,
+  torn: true,
+  driveChanged: false,
+};
+
+const motorOn = 0x01;
+/** The board sends a reading at the latest 100 ms after the one before; where none was lost, a longer wait is the clock's. */
+export const longestWaitMicros = 130_000;
+/** A pulse may seem older than the reading that first shows it is, by so much at most. */
+const ageSlackMicros = 500;
+
+/** The reader after one more reading, and the step that it completes, if any. */
+export function readStep(state: StepReader, reading: TraceReading): [StepReader, WheelStep | null] {
+  const { micros, forward, backward, lost, ageMicros } = reading;
+  const first = state.micros < 0;
+  const wait = micros - state.micros;
+  const drive = reading.phase + (reading.flags & motorOn);
+  const newForward = first ? 0 : forward - state.forward;
+  const newBackward = first ? 0 : backward - state.backward;
+  const next: StepReader = {
+    micros,
+    forward,
+    backward,
+    lost,
+    drive,
+    pendingForward: state.pendingForward + newForward,
+    pendingBackward: state.pendingBackward + newBackward,
+    torn: state.torn || wait <= 0 || (wait > longestWaitMicros && lost === state.lost),
+    driveChanged: state.driveChanged || drive !== state.drive,
+  };
+  const timed = newForward > 0 && newBackward === 0 && ageMicros !== null && ageMicros <= wait + ageSlackMicros;
+  if (!timed) return [next, null];
+  const step = {
+    seconds: (micros - ageMicros) / 1e6,
+    forward: next.pendingForward,
+    backward: next.pendingBackward,
+    torn: next.torn,
+    driveChanged: next.driveChanged,
+  };
+  return [{ ...next, pendingForward: 0, pendingBackward: 0, torn: false, driveChanged: false }, step];
+}
