@@ -4,7 +4,7 @@ const lanczos = [
   12.507343278686905, -0.13857109526572012, 9.984369578019572e-6, 1.5056327351493116e-7,
 ];
 
-/** Natural logarithm of the gamma function for `x` more than 0. */
+/** Natural logarithm of the gamma function for `x` more than 0, not checked. Relative error about 1e-15. Source: Lanczos' approximation. */
 export function logGamma(x: number): number {
   if (x < 0.5) {
     return Math.log(Math.PI / Math.sin(Math.PI * x)) - logGamma(1 - x);
@@ -69,8 +69,8 @@ function continuedFraction(x: number, a: number, b: number): number {
 }
 
 /**
- * Regularized incomplete beta function I_x(a, b), a and b more than 0. `x` comes with its complement `y` = 1 - x, so that neither
- * loses digits near 0 or 1.
+ * Regularized incomplete beta function I_x(a, b), 0 to 1; a and b more than 0, not checked. `x` comes with its complement `y` = 1 - x, so
+ * that neither loses digits near 0 or 1. Source: DLMF 8.17.22.
  */
 export function regularizedBeta(x: number, y: number, a: number, b: number): number {
   if (x <= 0) {

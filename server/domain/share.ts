@@ -18,7 +18,7 @@ export function checkedShare(value: number, subject: string, field: string): num
   return value;
 }
 
-/** As `checkedShare`, but 0 is refused too. */
+/** As `checkedShare`, but 0 is refused too. @throws DomainError `not-a-number` or `out-of-range`. */
 export function checkedSomeShare(value: number, subject: string, field: string): number {
   if (checkedShare(value, subject, field) === 0) {
     throw new DomainError('out-of-range', `${subject} must be more than 0 %.`, field);
@@ -26,7 +26,7 @@ export function checkedSomeShare(value: number, subject: string, field: string):
   return value;
 }
 
-/** How far the shares of a mix may miss 1 together: printed shares are rounded, three thirds to 99.9 %. */
+/** How far the shares of a mix may miss 1 together, as a fraction: printed shares are rounded, three thirds to 99.9 %. */
 export const shareRounding = 0.005;
 
 /**

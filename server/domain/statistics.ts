@@ -45,6 +45,7 @@ function checkedProbability(probability: number): void {
 /**
  * Standard normal deviate that is not exceeded with the given `probability` (above 0, below 1). Relative error about 1e-16.
  * Source: M. J. Wichura, Algorithm AS 241, Applied Statistics 37 (1988) 477-484, routine PPND16.
+ * @throws DomainError for a probability out of range.
  */
 export function normalQuantile(probability: number): number {
   checkedProbability(probability);
@@ -61,6 +62,7 @@ export function normalQuantile(probability: number): number {
 /**
  * Probability that Student's t with `degreesOfFreedom` (more than 0, fractions allowed, Infinity excepted) does not exceed `t`.
  * Source: Abramowitz & Stegun, Handbook of Mathematical Functions, 26.7.1: through the incomplete beta function.
+ * @throws DomainError for degrees of freedom that are none.
  */
 export function studentProbability(t: number, degreesOfFreedom: number): number {
   checked(degreesOfFreedom, { above: 0 }, 'Degrees of freedom', 'degreesOfFreedom');
@@ -99,6 +101,8 @@ function nearNormal(z: number, degreesOfFreedom: number): number {
  * and Infinity allowed). Error below 1e-10 of t, or of 1 where t is small, for probabilities from 1e-8 to 1 - 1e-8.
  * Below 1000 degrees of freedom it is the root of `studentProbability`, closed in on by halving in the logarithm of t: not the
  * quickest way, but one that cannot miss.
+ * Source: as `studentProbability`; Abramowitz & Stegun 26.7.5 for many degrees of freedom.
+ * @throws DomainError for figures out of range.
  */
 export function studentQuantile(probability: number, degreesOfFreedom: number): number {
   checkedProbability(probability);
@@ -123,9 +127,11 @@ export function studentQuantile(probability: number, degreesOfFreedom: number): 
   return (probability < 0.5 ? -1 : 1) * Math.exp((low + high) / 2);
 }
 
-/** A standard uncertainty with the degrees of freedom that it was found with; Infinity where it is taken as known. */
+/** A standard uncertainty with the degrees of freedom that it was found with. Source of the terms: JCGM 100:2008, 2.3.1 and G.3. */
 export interface Doubt {
+  /** Standard deviation, 0 or more, in the unit of what is uncertain. */
   standard: number;
+  /** More than 0; Infinity where the standard deviation is taken as known. */
   degreesOfFreedom: number;
 }
 
@@ -153,8 +159,13 @@ export function combineDoubts(doubts: readonly Doubt[]): Doubt {
   return { standard: largest * Math.sqrt(squares), degreesOfFreedom: squares ** 2 / fourths };
 }
 
-/** Half-width of the interval that holds the value with the given `confidence` (0.95): t times the standard uncertainty. */
+/**
+ * Half-width of the interval that holds the value with the given `confidence` (above 0, below 1): t times the standard uncertainty, in its
+ * unit. Source: JCGM 100:2008, G.3.2 and G.4.1.
+ * @throws DomainError for a confidence or degrees of freedom out of range.
+ */
 export function halfWidth(doubt: Doubt, confidence: number): number {
+  checked(confidence, { above: 0, below: 1 }, 'The confidence', 'confidence');
   return studentQuantile(0.5 + confidence / 2, doubt.degreesOfFreedom) * doubt.standard;
 }
 
