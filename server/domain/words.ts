@@ -1,0 +1,2 @@
+/** `text` with a capital letter, for the start of a sentence. */
+export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
