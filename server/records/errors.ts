@@ -6,6 +6,8 @@ export type RecordsTrouble =
   | 'newer'
   | 'unreachable'
   | 'incomplete'
+  | 'unknown'
+  | 'exists'
   | 'failed';
 
 /** Something the records could not do; `message` says what happened, what it means and what to do. */
@@ -53,6 +55,8 @@ const sentences: Record<RecordsTrouble, (place: string) => string> = {
     `The records in ${place} were written by a newer Catchbench than this one. Use the newer one, or name another folder in CATCHBENCH_DATA.`,
   unreachable: (place) =>
     `The records in ${place} cannot be opened: it is no folder, or it cannot be reached. Name another folder in CATCHBENCH_DATA.`,
+  exists: (place) => `There is something at ${place} already: name another file.`,
+  unknown: (place) => `That is not, or no longer, on record in ${place}.`,
   incomplete: (place) => `Readings of this run are missing from the records in ${place}.`,
   failed: (place) => `The records in ${place} could not be read or written.`,
 };
@@ -73,4 +77,15 @@ export function trouble(kind: RecordsTrouble, folder: string, cause?: unknown): 
 /** Turns an error of SQLite or of the file system into one with a sentence. */
 export function explain(error: unknown, folder: string): RecordsError {
   return error instanceof RecordsError ? error : trouble(troubleOf(error), folder, error);
+}
+
+/** Something that does not fit a field. `field` is its JSON pointer; `message` a sentence for whoever typed it. */
+export class FieldError extends Error {
+  readonly field: string;
+
+  constructor(field: string, message: string) {
+    super(message);
+    this.name = 'FieldError';
+    this.field = field;
+  }
 }

@@ -1,10 +1,11 @@
-import { accessSync, constants, existsSync, mkdirSync, renameSync } from 'node:fs';
-import { join } from 'node:path';
+import { accessSync, constants, existsSync, mkdirSync, renameSync, rmSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { openDatabase, type SqlDatabase } from './engine.ts';
 import { explain, RecordsError, trouble } from './errors.ts';
 import { formatOf, migrate, newestFormat } from './migrations.ts';
-import { SqliteRecords } from './store.ts';
-import type { Records } from './types.ts';
+import { inOwnThread } from './port.ts';
+import { SqliteStore } from './store.ts';
+import type { Store } from './types.ts';
 
 export const recordsFile = 'catchbench.db';
 
@@ -26,19 +27,50 @@ function lockFolder(folder: string): () => void {
   return () => lock.close();
 }
 
-/** Opens, checks and brings up to date. FULL is set at every open because engines reopen a WAL file with NORMAL. */
-function openChecked(folder: string): SqlDatabase {
+/** FULL is set at every open because engines reopen a WAL file with NORMAL. */
+const setUp = 'PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON';
+
+/** Checks the file and brings it up to date, a copy kept of it before each step. */
+function checkFile(folder: string): void {
   const database = openDatabase(join(folder, recordsFile), lockWaitMillis);
   try {
-    database.exec('PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON');
+    database.exec(setUp);
     const check = database.prepare('PRAGMA quick_check(1)').get() as { quick_check: string };
     if (check.quick_check !== 'ok') throw trouble('damaged', folder);
     if (formatOf(database) > newestFormat) throw trouble('newer', folder);
-    migrate(database);
-    return database;
+    migrate(database, (format) => {
+      if (format > 0) copyInto(database, join(folder, `before-format-${format + 1}.db`));
+    });
   } catch (error) {
-    database.close();
     throw explain(error, folder);
+  } finally {
+    database.close();
+  }
+}
+
+/** A whole copy or none under this name; an older one gives way. */
+function copyInto(database: SqlDatabase, path: string): void {
+  const part = `${path}.part`;
+  rmSync(part, { force: true });
+  database.prepare('VACUUM INTO ?').run(part);
+  renameSync(part, path);
+}
+
+/** A copy of the records made while they are in use, in a thread of its own. */
+async function copyWhileInUse(folder: string, path: string): Promise<void> {
+  const part = `${path}.part`;
+  try {
+    rmSync(part, { force: true });
+    const port = await inOwnThread(join(folder, recordsFile), lockWaitMillis, 'PRAGMA query_only = OFF');
+    try {
+      await port.execute('VACUUM INTO ?', [part]);
+    } finally {
+      await port.close();
+    }
+    renameSync(part, path);
+  } catch (error) {
+    rmSync(part, { force: true });
+    throw explain(error, dirname(path));
   }
 }
 
@@ -57,15 +89,19 @@ function putAside(folder: string): string {
  * Opens the records in `folder`, which is made where it is missing. A damaged file is put aside, never deleted, and a new one begun:
  * `notices` then says so. Rejects with a RecordsError: read-only, full, locked by another process, written by a newer edition.
  */
-export async function openRecords(folder: string): Promise<Records> {
+export async function openRecords(folder: string): Promise<Store> {
   try {
     mkdirSync(folder, { recursive: true });
     accessSync(folder, constants.W_OK);
     const release = lockFolder(folder);
     try {
       const notices: string[] = [];
-      const database = openOrReplace(folder, notices);
-      return new SqliteRecords(database, folder, notices, release);
+      checkOrReplace(folder, notices);
+      const port = await inOwnThread(join(folder, recordsFile), lockWaitMillis, setUp);
+      const copy = (path: string) => copyWhileInUse(folder, path);
+      const store = new SqliteStore(port, { folder, notices, release, copy });
+      store.tidy();
+      return store;
     } catch (error) {
       release();
       throw error;
@@ -75,12 +111,12 @@ export async function openRecords(folder: string): Promise<Records> {
   }
 }
 
-function openOrReplace(folder: string, notices: string[]): SqlDatabase {
+function checkOrReplace(folder: string, notices: string[]): void {
   try {
-    return openChecked(folder);
+    checkFile(folder);
   } catch (error) {
     if (!(error instanceof RecordsError) || error.trouble !== 'damaged') throw error;
     notices.push(putAside(folder));
-    return openChecked(folder);
+    checkFile(folder);
   }
 }

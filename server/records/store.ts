@@ -1,179 +1,171 @@
-import { inTransaction, type SqlDatabase } from './engine.ts';
-import { explain, trouble } from './errors.ts';
-import type { JournalEntry, NewRun, Records, RunEnd, RunPage, RunRecord } from './types.ts';
+import { existsSync } from 'node:fs';
+import { hostname } from 'node:os';
+import { Database } from './database.ts';
+import { type Edit, EditClock } from './edits.ts';
+import { trouble } from './errors.ts';
+import { ItemStore } from './item-store.ts';
+import { Journals } from './journal.ts';
+import { mergeEdits } from './merge.ts';
+import type { SqlPort } from './port.ts';
+import { purge } from './purge.ts';
+import { RunStore, runOf } from './run-store.ts';
+import { Runs, shelfOf } from './shelves.ts';
+import type { JournalEntry, NewRun, RunEnd, RunPage, RunRecord, Store, StoredRun } from './types.ts';
 
-interface RunRow {
-  id: string;
-  started_at: string;
-  ended_at: string | null;
-  demo: number;
-  plan: string;
-  stand: string;
-  outcome: RunRecord['outcome'];
-  figures: string | null;
-  trace: string | null;
-  formula_version: number | null;
+export interface StoreSurroundings {
+  folder: string;
+  notices: readonly string[];
+  /** Called once the database is closed. */
+  release: () => void;
+  /** Copies the database to a new file while this one goes on. */
+  copy: (path: string) => Promise<void>;
 }
 
-interface JournalRow {
-  position: number;
-  host_millis: number;
-  kind: JournalEntry['kind'];
-  text: string;
-}
-
-const runOf = (row: RunRow): RunRecord => ({
-  id: row.id,
-  startedAt: row.started_at,
-  endedAt: row.ended_at,
-  demo: row.demo === 1,
-  plan: JSON.parse(row.plan),
-  stand: JSON.parse(row.stand),
-  outcome: row.outcome,
-  figures: row.figures === null ? null : JSON.parse(row.figures),
-  trace: row.trace === null ? null : JSON.parse(row.trace),
-  formulaVersion: row.formula_version,
-});
-
-const entryOf = (row: JournalRow): JournalEntry => ({
-  position: row.position,
-  hostMillis: row.host_millis,
-  kind: row.kind,
-  text: row.text,
-});
-
-/**
- * The store over one open database. The engine works at once; the methods are promises all the same, so that a thread of its own
- * can take the work without a change elsewhere.
- */
-export class SqliteRecords implements Records {
+/** The store over one open database. */
+export class SqliteStore implements Store {
   readonly folder: string;
   readonly notices: readonly string[];
-  readonly #database: SqlDatabase;
-  readonly #release: () => void;
+  readonly drills: Store['drills'];
+  readonly configurations: Store['configurations'];
+  readonly lots: Store['lots'];
+  readonly mixes: Store['mixes'];
+  readonly calibrations: Store['calibrations'];
+  readonly scaleChecks: Store['scaleChecks'];
+  readonly fieldChecks: Store['fieldChecks'];
+  readonly notes: Store['notes'];
+  readonly runs: Runs;
+  readonly #around: StoreSurroundings;
+  readonly #database: Database;
+  readonly #items: ItemStore;
+  readonly #journals: Journals;
+  readonly #runStore: RunStore;
+  /** What is done when there is time for it: packing, throwing away. Never rejects. */
+  #chores: Promise<unknown> = Promise.resolve();
+  #shutting = false;
 
-  /** `release` is called once the database is closed. */
-  constructor(database: SqlDatabase, folder: string, notices: readonly string[], release: () => void) {
-    this.#database = database;
-    this.folder = folder;
-    this.notices = notices;
-    this.#release = release;
+  constructor(port: SqlPort, around: StoreSurroundings) {
+    this.#around = around;
+    this.folder = around.folder;
+    this.notices = around.notices;
+    this.#database = new Database(port, around.folder);
+    const items = new ItemStore(this.#database, new EditClock(), hostname());
+    this.#items = items;
+    this.#journals = new Journals(this.#database);
+    this.#runStore = new RunStore(this.#database, this.#journals, items);
+    this.drills = shelfOf('drill', items);
+    this.configurations = shelfOf('configuration', items);
+    this.lots = shelfOf('lot', items);
+    this.mixes = shelfOf('mix', items);
+    this.calibrations = shelfOf('calibration', items);
+    this.scaleChecks = shelfOf('scale-check', items);
+    this.fieldChecks = shelfOf('field-check', items);
+    this.notes = shelfOf('note', items);
+    this.runs = new Runs(items, this.#runStore, around.folder);
+  }
+
+  /** Takes up what an earlier program left to do. */
+  tidy(): void {
+    this.#chore(() => purge(this.#database));
+    this.#chore(async () => {
+      for (const id of await this.#runStore.toCompact()) this.#chore(() => this.#compact(id));
+    });
   }
 
   async begin(run: NewRun): Promise<void> {
-    this.#guarded(() =>
-      this.#database
-        .prepare(
-          `INSERT INTO runs (id, started_at, demo, plan, stand) VALUES (?, ?, ?, ?, ?) ON CONFLICT DO NOTHING`,
-        )
-        .run(run.id, run.startedAt, run.demo ? 1 : 0, JSON.stringify(run.plan), JSON.stringify(run.stand)),
-    );
+    await this.#runStore.begin(run);
   }
 
-  async append(runId: string, entries: readonly JournalEntry[]): Promise<void> {
-    this.#transaction(() => {
-      const insert = this.#database.prepare(
-        `INSERT INTO journal (run_id, position, host_millis, kind, text) VALUES (?, ?, ?, ?, ?)
-         ON CONFLICT DO NOTHING`,
-      );
-      for (const { position, hostMillis, kind, text } of entries) {
-        insert.run(runId, position, hostMillis, kind, text);
-      }
-    });
+  append(runId: string, entries: readonly JournalEntry[]): Promise<void> {
+    return this.#runStore.append(runId, entries);
   }
 
   async close(runId: string, end: RunEnd): Promise<void> {
-    this.#transaction(() => {
-      const { kept } = this.#database
-        .prepare('SELECT count(*) AS kept FROM journal WHERE run_id = ?')
-        .get(runId) as { kept: number };
-      if (kept !== end.entries) throw trouble('incomplete', this.folder);
-      this.#database
-        .prepare(
-          `UPDATE runs SET ended_at = ?, outcome = ?, figures = ?, trace = ?, formula_version = ?
-           WHERE id = ? AND ended_at IS NULL`,
-        )
-        .run(
-          end.endedAt,
-          end.outcome,
-          JSON.stringify(end.figures),
-          JSON.stringify(end.trace),
-          end.formulaVersion,
-          runId,
-        );
-    });
+    await this.#runStore.close(runId, end);
+    this.#chore(() => this.#compact(runId));
   }
 
-  async unfinished(): Promise<RunRecord[]> {
-    return this.#guarded(() =>
-      (this.#database.prepare('SELECT * FROM runs WHERE ended_at IS NULL ORDER BY id').all() as RunRow[]).map(
-        runOf,
-      ),
-    );
+  unfinished(): Promise<RunRecord[]> {
+    return this.#runStore.unfinished();
   }
 
   async page(limit: number, before: string | null): Promise<RunPage> {
-    const rows = this.#guarded(
-      () =>
-        this.#database
-          .prepare('SELECT * FROM runs WHERE ?1 IS NULL OR id < ?1 ORDER BY id DESC LIMIT ?2')
-          .all(before, limit + 1) as RunRow[],
-    );
-    const runs = rows.slice(0, limit).map(runOf);
-    return { runs, next: rows.length > limit ? runs.at(-1)!.id : null };
+    const rows = await this.#database.read((query) => {
+      const wanted = query
+        .selectFrom('runs')
+        .innerJoin('items', 'items.id', 'runs.id')
+        .select('runs.id')
+        .where('items.deleted_at', 'is', null)
+        .orderBy('runs.id', 'desc')
+        .limit(limit + 1);
+      return (before === null ? wanted : wanted.where('runs.id', '<', before)).execute();
+    });
+    const ids = rows.slice(0, limit).map(({ id }) => id);
+    const found = await this.#runStore.rows(ids);
+    return { runs: ids.map((id) => runOf(found.get(id)!)), next: rows.length > limit ? ids.at(-1)! : null };
   }
 
-  async find(runId: string): Promise<RunRecord | null> {
-    const row = this.#guarded(() => this.#database.prepare('SELECT * FROM runs WHERE id = ?').get(runId));
-    return row === undefined ? null : runOf(row as RunRow);
+  find(runId: string): Promise<StoredRun | null> {
+    return this.runs.find(runId);
   }
 
-  async journal(runId: string, position: number, limit: number): Promise<JournalEntry[]> {
-    return this.#guarded(() =>
-      (
-        this.#database
-          .prepare('SELECT * FROM journal WHERE run_id = ? AND position >= ? ORDER BY position LIMIT ?')
-          .all(runId, position, limit) as JournalRow[]
-      ).map(entryOf),
-    );
+  journal(runId: string, position: number, limit: number): Promise<JournalEntry[]> {
+    return this.#journals.read(runId, position, limit);
   }
 
   async setting(key: string): Promise<unknown> {
-    const row = this.#guarded(() =>
-      this.#database.prepare('SELECT value FROM settings WHERE key = ?').get(key),
+    const row = await this.#database.read((query) =>
+      query.selectFrom('settings').select('value').where('key', '=', key).executeTakeFirst(),
     );
-    return row === undefined ? null : JSON.parse((row as { value: string }).value);
+    return row === undefined ? null : JSON.parse(row.value);
   }
 
   async keepSetting(key: string, value: unknown): Promise<void> {
-    this.#guarded(() =>
-      this.#database
-        .prepare(
-          'INSERT INTO settings (key, value) VALUES (?, ?) ON CONFLICT DO UPDATE SET value = excluded.value',
-        )
-        .run(key, JSON.stringify(value)),
+    const row = { key, value: JSON.stringify(value) };
+    await this.#database.read((query) =>
+      query
+        .insertInto('settings')
+        .values(row)
+        .onConflict((conflict) => conflict.column('key').doUpdateSet({ value: row.value }))
+        .execute(),
     );
   }
 
+  edits(itemId: string): Promise<Edit[]> {
+    return this.#items.edits(itemId);
+  }
+
+  merge(edits: readonly Edit[]): Promise<number> {
+    return mergeEdits(this.#database, this.#items, edits);
+  }
+
+  async settled(): Promise<void> {
+    for (let seen: Promise<unknown> | null = null; seen !== this.#chores; ) {
+      seen = this.#chores;
+      await seen;
+    }
+  }
+
+  async backup(path: string): Promise<void> {
+    if (existsSync(path)) throw trouble('exists', path);
+    await this.#around.copy(path);
+  }
+
   async shut(): Promise<void> {
+    this.#shutting = true;
+    await this.settled();
     try {
-      // Statements that the engine has not yet let go of would keep the close from doing this by itself.
-      this.#guarded(() => this.#database.exec('PRAGMA wal_checkpoint(TRUNCATE)'));
+      await this.#database.close();
     } finally {
-      this.#guarded(() => this.#database.close());
-      this.#release();
+      this.#around.release();
     }
   }
 
-  #guarded<T>(task: () => T): T {
-    try {
-      return task();
-    } catch (error) {
-      throw explain(error, this.folder);
-    }
+  #compact(runId: string): Promise<void> {
+    return this.#journals.compact(runId);
   }
 
-  #transaction<T>(task: () => T): T {
-    return this.#guarded(() => inTransaction(this.#database, task));
+  /** What a chore cannot do now, a full disk being the usual reason, is found again at the next start. */
+  #chore(task: () => Promise<unknown>): void {
+    this.#chores = this.#chores.then(() => (this.#shutting ? undefined : task())).catch(() => {});
   }
 }

@@ -1,4 +1,6 @@
 import type { RunFigures, RunOutcome, RunPlan, StandFacts } from '../run/types.ts';
+import type { Edit, FieldChange } from './edits.ts';
+import type { Fields, Kind } from './model.ts';
 
 /**
  * One line of a run's journal. `line` is a line of the board exactly as it came, check included; `sent` is a command as it was
@@ -25,6 +27,10 @@ export interface NewRun {
   demo: boolean;
   plan: RunPlan;
   stand: StandFacts;
+  /** The calibration it is made for; none where it is left out. */
+  calibrationId?: string | null;
+  /** The drill's setting as a number; where it is left out, the number in `plan.drill.setting`, if that is one. */
+  settingNumber?: number | null;
 }
 
 /** How a run ended. */
@@ -57,7 +63,105 @@ export interface RunPage {
   next: string | null;
 }
 
-/** The store of runs and their readings. Every method rejects with a RecordsError whose message is a sentence for people. */
+/** A catch that was weighed by hand, as it was typed in. */
+export interface HandCatch {
+  turns: number;
+  /** Catch of all rows caught together, and the standard doubt of its weighing. */
+  grams: number;
+  gramsDoubt: number;
+}
+
+/** A run that was not made on the stand. Its figures are given with it: it has no readings to compute them from. */
+export interface HandRun extends Omit<NewRun, 'stand'> {
+  hand: HandCatch;
+  figures: RunFigures;
+  formulaVersion: number;
+}
+
+/** Why a run does not count, who said so, and when (ISO 8601, UTC). */
+export type SetAside = NonNullable<Fields<'run'>['setAside']>;
+
+/** A run with what people may change of it. */
+export interface StoredRun extends RunRecord {
+  source: 'stand' | 'hand';
+  hand: HandCatch | null;
+  calibrationId: string | null;
+  settingNumber: number | null;
+  settingText: string;
+  /** Null where it counts. */
+  setAside: SetAside | null;
+  note: string;
+  changedAt: string;
+  deletedAt: string | null;
+}
+
+/** Something people wrote down, as it is now. */
+export interface Item<K extends Kind> {
+  id: string;
+  createdAt: string;
+  changedAt: string;
+  /** Null unless it was deleted, which can be undone for 30 days. */
+  deletedAt: string | null;
+  fields: Fields<K>;
+}
+
+export interface FindQuery {
+  /** At most so many, 1 to 500; 50 where it is left out. */
+  limit?: number;
+  /** Where to go on: `next` of the page before. */
+  after?: string | null;
+  /** Words that must all be in it, or in the drill or mix it is about; each may be the beginning of a word. */
+  text?: string;
+  /** When it took place: from this moment on, and before that one. ISO 8601, UTC. */
+  from?: string;
+  before?: string;
+  drillId?: string;
+  mixId?: string;
+  calibrationId?: string;
+  /** What notes are about. */
+  aboutId?: string;
+  /** True lists what is deleted instead. */
+  deleted?: boolean;
+}
+
+/** Newest first. `next` is null on the last page. */
+export interface Page<T> {
+  items: T[];
+  next: string | null;
+}
+
+/**
+ * All items of one kind. Fields are checked by `model.ts`; what does not fit is refused with a FieldError. `by` is whoever does it, as they call
+ * themselves. Every change is kept; where two change one field, the later counts.
+ */
+export interface Shelf<K extends Kind> {
+  create(fields: Fields<K>, by?: string): Promise<Item<K>>;
+  /** Changes some fields. @throws RecordsError `unknown` where there is no such item. */
+  update(id: string, changes: Partial<Fields<K>>, by?: string): Promise<Item<K>>;
+  /** Deleted ones too, as long as they can be brought back. */
+  find(id: string): Promise<Item<K> | null>;
+  list(query?: FindQuery): Promise<Page<Item<K>>>;
+  /** Undoable by `bringBack` for 30 days. */
+  remove(id: string, by?: string): Promise<void>;
+  bringBack(id: string, by?: string): Promise<void>;
+  /** Each change of each field since it was made, oldest first. */
+  history(id: string): Promise<FieldChange[]>;
+}
+
+/** The runs, beyond what the session needs of them. */
+export interface RunShelf extends Omit<Shelf<'run'>, 'create' | 'find' | 'list' | 'update'> {
+  find(id: string): Promise<StoredRun | null>;
+  /** Without charts (`trace` is null): those are long. */
+  list(query?: FindQuery): Promise<Page<StoredRun>>;
+  update(id: string, changes: Partial<Omit<Fields<'run'>, 'setAside'>>, by?: string): Promise<StoredRun>;
+  /** It stays on record and is shown, but does not count. */
+  setAside(id: string, why: string, by?: string): Promise<StoredRun>;
+  /** It counts again. */
+  count(id: string, by?: string): Promise<StoredRun>;
+  addByHand(run: HandRun, by?: string): Promise<StoredRun>;
+}
+
+/** The store of runs and their readings, as far as the making of a run needs it. Every method rejects with a RecordsError whose message is a sentence for people. */
 export interface Records {
   /** The folder it lies in. */
   readonly folder: string;
@@ -79,4 +183,29 @@ export interface Records {
   keepSetting(key: string, value: unknown): Promise<void>;
   /** Closes the files; the store is of no use afterwards. */
   shut(): Promise<void>;
+}
+
+/** The whole store. */
+export interface Store extends Records {
+  find(runId: string): Promise<StoredRun | null>;
+  readonly drills: Shelf<'drill'>;
+  readonly configurations: Shelf<'configuration'>;
+  readonly lots: Shelf<'lot'>;
+  readonly mixes: Shelf<'mix'>;
+  readonly calibrations: Shelf<'calibration'>;
+  readonly runs: RunShelf;
+  readonly scaleChecks: Shelf<'scale-check'>;
+  readonly fieldChecks: Shelf<'field-check'>;
+  readonly notes: Shelf<'note'>;
+  /** All edits of an item, oldest first; empty where there is none. */
+  edits(itemId: string): Promise<Edit[]>;
+  /**
+   * Takes in edits made elsewhere, in any order, each as often as it comes; those met before change nothing. Returns how many were new.
+   * Edits of runs are taken only where the run itself is on record.
+   */
+  merge(edits: readonly Edit[]): Promise<number>;
+  /** Resolves when finished runs are packed and what was deleted 30 days ago is gone. */
+  settled(): Promise<void>;
+  /** Writes a copy of everything to this new file while the store goes on. */
+  backup(path: string): Promise<void>;
 }

@@ -7,7 +7,8 @@ import { RecordsError } from '../../server/records/errors.ts';
 import { dataFolder } from '../../server/records/folder.ts';
 import { migrate, newestFormat } from '../../server/records/migrations.ts';
 import { openRecords, recordsFile } from '../../server/records/open.ts';
-import { SqliteRecords } from '../../server/records/store.ts';
+import { inThisThread } from '../../server/records/port.ts';
+import { SqliteStore } from '../../server/records/store.ts';
 import { temporaryFolders } from './folders.ts';
 import { lines, newRun } from './samples.ts';
 
@@ -109,11 +110,15 @@ describe('opening the records', () => {
     const place = folder();
     const database = openDatabase(join(place, recordsFile), 100);
     migrate(database);
-    const records = new SqliteRecords(database, place, [], () => {});
+    const port = inThisThread(database);
+    const around = { folder: place, notices: [], release: () => {}, copy: async () => {} };
+    const records = new SqliteStore(port, around);
     const run = newRun();
     await records.begin(run);
     await records.append(run.id, lines(10));
-    database.exec('PRAGMA max_page_count = 12'); // SQLite then answers as it does on a full disk
+    // SQLite then answers as it does on a full disk.
+    const { page_count } = database.prepare('PRAGMA page_count').get() as { page_count: number };
+    database.exec(`PRAGMA max_page_count = ${page_count}`);
     const refusal = await troubleAt(records.append(run.id, lines(5000, 10)));
     expect(refusal.trouble).toBe('full');
     expect(refusal.message).toMatch(/disk that holds the records in .* is full\. Make room/);

@@ -1,3 +1,4 @@
+import type { Fields } from '../../server/records/model.ts';
 import type { JournalEntry, NewRun, RunEnd } from '../../server/records/types.ts';
 import type { RunFigures, RunPlan, StandFacts } from '../../server/run/types.ts';
 
@@ -79,4 +80,69 @@ export const end = (entries: number): RunEnd => ({
   ],
   formulaVersion: 1,
   entries,
+});
+
+export const drill: Fields<'drill'> = {
+  name: 'Old Red',
+  rowCount: 20,
+  rowSpacingMetres: 0.1905,
+  rowSpacingDoubtMetres: 0.001,
+  circumferenceMetres: 2.6924,
+  circumferenceDoubtMetres: 0.01,
+  slip: 0.03,
+  slipDoubt: 0.01,
+  note: '',
+};
+
+export const configurationOf = (drillId: string): Fields<'configuration'> => ({
+  drillId,
+  name: 'gate 2',
+  scaleLow: 0,
+  scaleHigh: 100,
+  scaleStep: 0.5,
+  closedAt: 0,
+  leverPlay: 0.2,
+  printedCharts: [],
+  rowCount: null,
+  rowSpacingMetres: null,
+  rowSpacingDoubtMetres: null,
+  note: '',
+});
+
+export const lot: Fields<'lot'> = {
+  name: 'Bag 12',
+  species: 'red clover',
+  thousandSeedWeightGrams: 1.7,
+  purity: 0.98,
+  germination: 0.8,
+  hard: 0.1,
+  dormant: 0,
+  bulkDensityKilogramsPerCubicMetre: 780,
+  note: '',
+};
+
+export const mix: Fields<'mix'> = {
+  name: 'Meadow mix 4',
+  basis: 'mass',
+  parts: [{ lotId: null, name: 'meadow fescue', share: 1, fullRateGramsPerSquareMetre: null }],
+  seedMassGrams: 0.012,
+  repeatability: 0.01,
+  bulkDensityKilogramsPerCubicMetre: null,
+  note: '',
+};
+
+export const calibrationOf = (drillId: string, mixId: string): Fields<'calibration'> => ({
+  drillId,
+  configurationId: null,
+  mixId,
+  targetGramsPerSquareMetre: 6.72,
+  targetText: '60 lb/ac',
+  tolerance: 0.05,
+  confidence: 0.9,
+  turns: 25,
+  rowsCaught: 1,
+  rowsDoubt: null,
+  chosenSetting: null,
+  finishedAt: null,
+  note: '',
 });

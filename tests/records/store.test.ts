@@ -21,7 +21,7 @@ describe('the store of runs', () => {
     await before.shut();
 
     const after = await openRecords(place);
-    expect(await after.find(run.id)).toEqual({
+    expect(await after.find(run.id)).toMatchObject({
       ...run,
       endedAt: '2026-03-02T08:01:00.000Z',
       outcome: 'complete',

@@ -1,0 +1,56 @@
+import type { TSchema } from 'typebox';
+import Value from 'typebox/value';
+import { FieldError } from './errors.ts';
+import { type Fields, fieldsOf, type Kind, namesOf } from './model.ts';
+
+/** Checks of what comes in, with a sentence for the first thing that does not fit. */
+
+/** Characters that no store and no file can carry unchanged: halves of a pair, and NUL. */
+const unsound = /\p{Surrogate}|\0/u;
+
+const isSound = (value: unknown): boolean =>
+  typeof value === 'string'
+    ? !unsound.test(value)
+    : typeof value !== 'object' || value === null || Object.values(value).every(isSound);
+
+/** `value` itself where it fits. `what` names the whole in the sentence. @throws FieldError. */
+export function checkedBy<T>(schema: TSchema, value: unknown, what: string): T {
+  if (Value.Check(schema, value)) {
+    if (isSound(value)) return value as T;
+    throw new FieldError('', `A text in ${what} holds characters that are none.`);
+  }
+  const [first] = Value.Errors(schema, value);
+  const field = first?.instancePath ?? '';
+  const place = field === '' ? what : `${field.slice(1).replaceAll('/', ' ')} in ${what}`;
+  throw new FieldError(
+    field,
+    `Something does not fit: ${place} ${first?.message ?? 'is not as it should be'}.`,
+  );
+}
+
+/** The relations between fields that a schema cannot say. */
+const relations: { [K in Kind]?: (fields: Fields<K>) => void } = {
+  configuration({ scaleLow, scaleHigh, scaleStep }) {
+    if (!(scaleHigh > scaleLow)) {
+      throw new FieldError('/scaleHigh', 'The setting scale must end above where it begins.');
+    }
+    if (scaleStep !== null && scaleStep > scaleHigh - scaleLow) {
+      throw new FieldError('/scaleStep', 'The step of the setting scale is longer than the scale.');
+    }
+  },
+  lot({ germination, hard, dormant }) {
+    if (germination + hard + dormant > 1 + 1e-9) {
+      throw new FieldError(
+        '/germination',
+        'Germination, hard and dormant seed come to more than 100 %: the tag may count hard seed in already, then set hard to 0.',
+      );
+    }
+  },
+};
+
+/** All fields of an item. @throws FieldError. */
+export function checkedFields<K extends Kind>(kind: K, fields: unknown): Fields<K> {
+  const whole = checkedBy<Fields<K>>(fieldsOf[kind], fields, `the ${namesOf[kind]}`);
+  (relations[kind] as ((fields: Fields<K>) => void) | undefined)?.(whole);
+  return whole;
+}

@@ -1,0 +1,181 @@
+import type { Selectable } from 'kysely';
+import { packChart, unpackChart } from './chart.ts';
+import type { Database } from './database.ts';
+import { trouble } from './errors.ts';
+import type { ItemStore } from './item-store.ts';
+import { countEntries, type Journals } from './journal.ts';
+import type { Fields } from './model.ts';
+import { firstRunFields, runLabel } from './run-fields.ts';
+import type { RunsTable } from './tables.ts';
+import type { HandRun, JournalEntry, NewRun, RunEnd, RunRecord, StoredRun } from './types.ts';
+
+/** The columns of a run in a list: without its chart. */
+const shortColumns = [
+  'runs.id',
+  'started_at',
+  'ended_at',
+  'demo',
+  'plan',
+  'stand',
+  'outcome',
+  'figures',
+  'formula_version',
+  'source',
+  'hand',
+] as const;
+
+type ShortRow = Omit<Selectable<RunsTable>, 'chart' | 'compact'> & { chart?: Uint8Array | null };
+
+const jsonOf = <T>(text: string | null | undefined): T | null => (text ? JSON.parse(text) : null);
+
+export function runOf(row: ShortRow): RunRecord & Pick<StoredRun, 'source' | 'hand'> {
+  return {
+    id: row.id,
+    startedAt: row.started_at,
+    endedAt: row.ended_at,
+    demo: row.demo === 1,
+    plan: JSON.parse(row.plan),
+    stand: JSON.parse(row.stand),
+    outcome: row.outcome as RunRecord['outcome'],
+    figures: jsonOf(row.figures),
+    trace: row.chart ? unpackChart(row.chart) : null,
+    formulaVersion: row.formula_version,
+    source: row.source,
+    hand: jsonOf(row.hand),
+  };
+}
+
+/** What a run by hand has for a stand. */
+const noStand = { name: '', firmware: '', boot: 0, pulsesPerTurn: 0, cells: [] };
+
+/** Runs as they are made: their beginning, their readings, their end. */
+export class RunStore {
+  readonly #database: Database;
+  readonly #journals: Journals;
+  readonly #items: ItemStore;
+
+  constructor(database: Database, journals: Journals, items: ItemStore) {
+    this.#database = database;
+    this.#journals = journals;
+    this.#items = items;
+  }
+
+  /** Puts the beginning of a run on record; a second time it does nothing. False when it was there. */
+  async begin(run: NewRun, source: 'stand' | 'hand' = 'stand'): Promise<boolean> {
+    const { calibrationId = null, settingNumber } = run;
+    const given = { calibrationId, ...(settingNumber === undefined ? {} : { settingNumber }) };
+    const fields = firstRunFields(run.plan.drill.setting, given);
+    return this.beginAs(run, source, null, fields, '');
+  }
+
+  async beginAs(
+    run: NewRun,
+    source: 'stand' | 'hand',
+    hand: string | null,
+    fields: Fields<'run'>,
+    by: string,
+  ): Promise<boolean> {
+    const edit = this.#items.newEdit('run', run.id, { ...fields }, by, run.startedAt);
+    const label = runLabel(run.plan.drill.name, run.plan.seed.name);
+    return this.#database.write(async (query) => {
+      const { numInsertedOrUpdatedRows } = await query
+        .insertInto('runs')
+        .values({
+          id: run.id,
+          started_at: run.startedAt,
+          demo: run.demo ? 1 : 0,
+          plan: JSON.stringify(run.plan),
+          stand: JSON.stringify(run.stand),
+          source,
+          hand,
+        })
+        .onConflict((conflict) => conflict.doNothing())
+        .executeTakeFirst();
+      if (numInsertedOrUpdatedRows === 0n) return false;
+      await this.#items.apply(query, [edit], label);
+      return true;
+    });
+  }
+
+  async append(runId: string, entries: readonly JournalEntry[]): Promise<void> {
+    await this.#journals.append(runId, entries);
+  }
+
+  /** Gives a run its end once all its readings are on disk; where it has one already, that stays. */
+  async close(runId: string, end: RunEnd): Promise<void> {
+    await this.#database.write(async (query) => {
+      if ((await countEntries(query, runId)) !== end.entries) {
+        throw trouble('incomplete', this.#database.folder);
+      }
+      await query
+        .updateTable('runs')
+        .set({
+          ended_at: end.endedAt,
+          outcome: end.outcome,
+          figures: JSON.stringify(end.figures),
+          chart: packChart(end.trace),
+          formula_version: end.formulaVersion,
+        })
+        .where('id', '=', runId)
+        .where('ended_at', 'is', null)
+        .execute();
+    });
+    this.#journals.forget(runId);
+  }
+
+  async addByHand({ hand, figures, formulaVersion, ...run }: HandRun, by: string): Promise<void> {
+    const given = { calibrationId: run.calibrationId ?? null };
+    const number = run.settingNumber === undefined ? {} : { settingNumber: run.settingNumber };
+    const fields = firstRunFields(run.plan.drill.setting, { ...given, ...number });
+    await this.beginAs({ ...run, stand: noStand }, 'hand', JSON.stringify(hand), fields, by);
+    const outcome = figures.outcome ?? 'complete';
+    await this.close(run.id, {
+      endedAt: run.startedAt,
+      outcome,
+      figures,
+      trace: [],
+      formulaVersion,
+      entries: 0,
+    });
+  }
+
+  /** Ids of the runs without an end, oldest first. */
+  async unfinished(): Promise<RunRecord[]> {
+    const rows = await this.#database.read((query) =>
+      query.selectFrom('runs').select(shortColumns).where('ended_at', 'is', null).orderBy('id').execute(),
+    );
+    return rows.map(runOf);
+  }
+
+  /** Rows of these runs, without their charts, by id. */
+  async rows(ids: readonly string[]): Promise<Map<string, ShortRow>> {
+    const rows = await this.#database.read((query) =>
+      query.selectFrom('runs').select(shortColumns).where('id', 'in', ids).execute(),
+    );
+    return new Map(rows.map((row) => [row.id, row]));
+  }
+
+  async row(id: string): Promise<ShortRow | null> {
+    const row = await this.#database.read((query) =>
+      query
+        .selectFrom('runs')
+        .select([...shortColumns, 'chart'])
+        .where('id', '=', id)
+        .executeTakeFirst(),
+    );
+    return row ?? null;
+  }
+
+  /** Ids of the runs that are over and not packed yet. */
+  async toCompact(): Promise<string[]> {
+    const rows = await this.#database.read((query) =>
+      query
+        .selectFrom('runs')
+        .select('id')
+        .where('compact', '=', 0)
+        .where('ended_at', 'is not', null)
+        .execute(),
+    );
+    return rows.map(({ id }) => id);
+  }
+}

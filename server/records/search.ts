@@ -1,0 +1,84 @@
+import { type Selectable, type SelectQueryBuilder, sql } from 'kysely';
+import type { Query } from './database.ts';
+import { FieldError } from './errors.ts';
+import type { Kind } from './model.ts';
+import type { ItemsTable, Tables } from './tables.ts';
+import type { FindQuery } from './types.ts';
+
+const usualLimit = 50;
+const mostAtOnce = 500;
+/** Words of a search that are looked for; more make no difference to people. */
+const mostWords = 8;
+
+/** What is looked for, word by word: letters and digits only, so that nothing in it means anything to the index. */
+export function wordsIn(text: string): string[] {
+  return (text.match(/[\p{L}\p{N}]+/gu) ?? []).slice(0, mostWords);
+}
+
+type ItemQuery = SelectQueryBuilder<Tables, 'items', Selectable<ItemsTable>>;
+
+/** Items of one kind, newest first, from `after` on. @throws FieldError for a place to go on that was never given out. */
+export async function listItems(query: Query, kind: Kind, wish: FindQuery) {
+  const limit = Math.min(mostAtOnce, Math.max(1, Math.floor(wish.limit ?? usualLimit)));
+  let select: ItemQuery = query.selectFrom('items').selectAll('items').where('items.kind', '=', kind);
+  select = select.where('items.deleted_at', wish.deleted ? 'is not' : 'is', null);
+  select = inTime(select, wish);
+  select = about(select, kind, wish);
+  for (const word of wordsIn(wish.text ?? '')) select = withWord(select, kind, word);
+  const found = await select
+    .orderBy('items.happened_at', 'desc')
+    .orderBy('items.id', 'desc')
+    .limit(limit + 1)
+    .execute();
+  const rows = found.slice(0, limit);
+  const last = rows.at(-1);
+  return { rows, next: found.length > limit && last ? `${last.happened_at}_${last.id}` : null };
+}
+
+function inTime(select: ItemQuery, { from, before, after }: FindQuery): ItemQuery {
+  let narrowed = select;
+  if (from !== undefined) narrowed = narrowed.where('items.happened_at', '>=', from);
+  if (before !== undefined) narrowed = narrowed.where('items.happened_at', '<', before);
+  if (after === undefined || after === null) return narrowed;
+  const [moment, id, ...more] = after.split('_');
+  if (!moment || !id || more.length > 0) {
+    throw new FieldError('/after', 'This list cannot be gone on with: begin it again.');
+  }
+  return narrowed.where(sql<boolean>`(items.happened_at, items.id) < (${moment}, ${id})`);
+}
+
+/** A run or a field check belongs to the drill and the mix of its calibration. */
+function about(select: ItemQuery, kind: Kind, wish: FindQuery): ItemQuery {
+  const { drillId, mixId, calibrationId, aboutId } = wish;
+  const direct = kind === 'calibration' || kind === 'configuration';
+  let narrowed = select;
+  for (const [column, id] of [
+    ['drill_id', drillId],
+    ['mix_id', mixId],
+  ] as const) {
+    if (id === undefined) continue;
+    narrowed = direct
+      ? narrowed.where(`items.${column}`, '=', id)
+      : narrowed.where('items.calibration_id', 'in', (expression) =>
+          expression
+            .selectFrom('items as calibration')
+            .select('calibration.id')
+            .where('calibration.kind', '=', 'calibration')
+            .where(`calibration.${column}`, '=', id),
+        );
+  }
+  if (calibrationId !== undefined) narrowed = narrowed.where('items.calibration_id', '=', calibrationId);
+  return aboutId === undefined ? narrowed : narrowed.where('items.about_id', '=', aboutId);
+}
+
+/** Where the word, or the beginning of one, stands in the item itself, or for a calibration in its drill or mix. */
+function withWord(select: ItemQuery, kind: Kind, word: string): ItemQuery {
+  const found = sql`(SELECT rowid FROM words WHERE words MATCH ${`"${word}" *`})`;
+  const own = sql<boolean>`items.number IN ${found}`;
+  if (kind !== 'calibration') return select.where(own);
+  const ids = (of: string) =>
+    sql`(SELECT id FROM items AS named WHERE named.kind = ${of} AND named.number IN ${found})`;
+  return select.where(
+    sql<boolean>`(${own} OR items.drill_id IN ${ids('drill')} OR items.mix_id IN ${ids('mix')})`,
+  );
+}
