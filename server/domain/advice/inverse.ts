@@ -41,7 +41,7 @@ export function settingFor(
   }
   const low = lastBelow(grid, passed, (1 - confidence) / 2, centre);
   const high = firstAbove(
-    grid.filter(({ setting }) => setting >= centre).concat([]),
+    grid.filter(({ setting }) => setting >= centre),
     passed,
     (1 + confidence) / 2,
     centre,

@@ -36,10 +36,11 @@ export function moreRunsWords(count: number): string {
   return count === 1 ? 'one more run' : `${count} more runs`;
 }
 
-/** A rate against the target: '3 % above the target'. */
+/** A rate against the target: '3 % above the target', '2.4 times the target'. */
 export function againstTarget(rate: number, target: number): string {
   const off = rate / target - 1;
   if (Math.abs(off) < 0.0005) return 'on the target';
+  if (off >= 1) return `${(rate / target).toPrecision(2)} times the target`;
   return `${percentWords(off)} ${off > 0 ? 'above' : 'below'} the target`;
 }
 
