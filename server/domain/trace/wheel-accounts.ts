@@ -27,7 +27,7 @@ export function weigh(accounts: Accounts, step: WheelStep, instant: Instant): Ac
 /** Where nothing is known of the speed, or nothing joins this step to the one before, it tells nothing. */
 function begins(account: Account, step: WheelStep): Branch[] | null {
   const { motion, weight } = account;
-  const same = { from: account, weight, missed: 0, doubled: 0, surprise: 0, spacings: step.forward };
+  const same = { from: account, weight, missed: 0, doubled: 0, surprise: 0, bare: 0, spacings: step.forward };
   if (step.torn || motion.seconds === 0 || step.seconds <= motion.seconds) {
     return [{ ...same, motion: 'starts anew' }];
   }
@@ -40,22 +40,27 @@ function best(branches: Branch[]): Branch[] {
   const top = branches[0]!.weight;
   const kept: Branch[] = [];
   const seen = new Set<string>();
-  let neverMissed = false;
-  let neverDoubled = false;
+  let neverMissed = 0;
+  let neverDoubled = 0;
   for (const branch of branches) {
-    const missed = branch.from.missed + branch.missed;
-    const doubled = branch.from.doubled + branch.doubled;
-    const needed = (missed === 0 && !neverMissed) || (doubled === 0 && !neverDoubled);
-    if (!needed && (kept.length >= mostAccounts || branch.weight < top - hopeless)) continue;
-    const end = `${missed} ${doubled} ${branch.spacings === null} ${branch.from.ahead}`;
-    if (!needed && seen.has(end)) continue;
+    const { missed, doubled } = countsAfter(branch);
+    const hopeful = branch.weight >= top - hopeless && kept.length < mostAccounts;
+    const needed = (missed === 0 && neverMissed < 2) || (doubled === 0 && neverDoubled < 2);
+    if (!hopeful && !needed) continue;
+    const end = `${missed} ${doubled} ${branch.motion} ${branch.spacings === null} ${branch.from.ahead}`;
+    if (seen.has(end)) continue;
     seen.add(end);
     kept.push(branch);
-    neverMissed ||= missed === 0;
-    neverDoubled ||= doubled === 0;
+    if (missed === 0) neverMissed++;
+    if (doubled === 0) neverDoubled++;
   }
   return kept;
 }
+
+const countsAfter = ({ from, missed, doubled }: Branch) => ({
+  missed: from.missed + missed,
+  doubled: from.doubled + doubled,
+});
 
 /** Natural logarithm of how many times likelier it is that some pulses were missed (or doubled) than that none was. */
 export function evidence(accounts: Accounts, of: 'missed' | 'doubled'): number {

@@ -40,7 +40,9 @@ export interface Branch {
   spacings: number | null;
   missed: number;
   doubled: number;
+  /** Logarithm of interval over expectation: less what is usual at the magnet, and as it is. */
   surprise: number;
+  bare: number;
   motion: 'goes on' | 'jerks' | 'pauses' | 'starts anew';
 }
 
@@ -107,7 +109,7 @@ export function branchesOf(account: Account, step: WheelStep): Branch[] {
 }
 
 const plain = (from: Account, weight: number, spacings: number | null): Branch => {
-  return { from, weight, spacings, missed: 0, doubled: 0, surprise: 0, motion: 'goes on' };
+  return { from, weight, spacings, missed: 0, doubled: 0, surprise: 0, bare: 0, motion: 'goes on' };
 };
 
 /** The newest pulse is true; before it some were missed, or were false, or neither. */
@@ -117,12 +119,20 @@ function trueNewest(account: Account, counted: number, expected: number): Branch
   const branches: Branch[] = [];
   const add = (spacings: number, missed: number, doubled: number, chance: number) => {
     const usual = counted === 1 ? (magnets.usual[at(account, spacings)] ?? 0) : 0;
-    const surprise = Math.log(spacings / expected) - usual;
+    const bare = Math.log(spacings / expected);
     const variance = motion.variance + motion.fresh;
-    const weight = account.weight + chance;
-    const branch = { ...plain(account, weight + ofLog(variance, surprise), spacings), missed, doubled, surprise };
+    const told = usual * usual > variance / 9;
+    // What is usual at a magnet may have been a chance: it is believed no more than its absence.
+    const weight = account.weight + chance - (told ? Math.LN2 : 0);
+    const surprise = told && Math.abs(bare) < Math.abs(bare - usual) ? bare : bare - usual;
+    const branch = {
+      ...plain(account, weight + ofLog(variance, surprise), spacings),
+      missed,
+      doubled,
+      surprise,
+    };
     const loose = weight + Math.log(jerkChance) + ofLog(variance + jerkVariance, surprise);
-    branches.push(branch, { ...branch, weight: loose, motion: 'jerks' });
+    branches.push({ ...branch, bare }, { ...branch, bare, weight: loose, motion: 'jerks' });
   };
   const next = (magnet + 1) % Math.max(1, magnets.missing.length);
   const failed = counted === 1 && magnets.missing[next] === 1;
@@ -199,8 +209,10 @@ function motionAfter({ from, motion: how, spacings, surprise }: Branch, seconds:
   const { motion } = from;
   if (how === 'pauses') return { ...motion, seconds, acceleration: 0, fresh: 0.1 };
   if (how === 'starts anew') return { ...motion, seconds, speed: 0, acceleration: 0, fresh: 1 };
-  const before = how === 'jerks' ? { ...motion, fresh: motion.fresh + jerkVariance } : motion;
-  return moved(before, seconds - motion.seconds, spacings!, surprise);
+  const passed = seconds - motion.seconds;
+  if (how === 'goes on') return moved(motion, passed, spacings!, surprise);
+  const fresh = (motion.fresh + jerkVariance) / 4;
+  return { ...motion, seconds, speed: spacings! / passed, acceleration: 0, fresh };
 }
 
 function falsePulse(account: Account, forward: number): Account {
@@ -210,7 +222,7 @@ function falsePulse(account: Account, forward: number): Account {
 }
 
 /** What one pulse by itself tells of its magnet and of those missing before it. */
-function learn({ from, surprise }: Branch, magnet: number, missed: number): Magnets {
+function learn({ from, bare }: Branch, magnet: number, missed: number): Magnets {
   const { magnets, visits, motion } = from;
   const count = magnets.usual.length;
   if (count === 0) return magnets;
@@ -220,8 +232,8 @@ function learn({ from, surprise }: Branch, magnet: number, missed: number): Magn
     missing = withValue(missing, (magnet - back + count * 4) % count, 1);
   }
   if (motion.fresh < 0.01 && missed === 0) {
-    const seen = Math.max(-0.7, Math.min(0.7, surprise));
-    usual = withValue(usual, magnet, usual[magnet]! + seen / Math.min(5, 1 + Math.floor(visits)));
+    const off = Math.max(-0.7, Math.min(0.7, bare)) - usual[magnet]!;
+    usual = withValue(usual, magnet, usual[magnet]! + off / Math.min(5, 1 + Math.floor(visits)));
   }
   return { usual, missing, doubled: magnets.doubled };
 }
