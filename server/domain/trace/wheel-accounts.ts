@@ -21,7 +21,22 @@ export function weigh(accounts: Accounts, step: WheelStep, instant: Instant): Ac
   for (const account of accounts) branches.push(...(begins(account, step) ?? branchesOf(account, step)));
   const kept = best(branches);
   const top = kept[0]!.weight;
-  return kept.map((branch) => follow({ ...branch, weight: branch.weight - top }, step, instant));
+  const followed = kept.map((branch) => follow({ ...branch, weight: branch.weight - top }, step, instant));
+  return followed.map((account) => agreeing(account, followed[0]!));
+}
+
+/** Speeds this near each other are the same motion. */
+const sameMotion = 0.02;
+
+/**
+ * Accounts that agree on the motion share the best one's idea of how uneven it is. Otherwise one that went wrong in the past would
+ * lose, pulse for pulse, for remembering that, and the past would be counted many times over.
+ */
+function agreeing(account: Account, best: Account): Account {
+  const { motion } = account;
+  const { seconds, speed, variance, learnt } = best.motion;
+  const agrees = motion.seconds === seconds && Math.abs(motion.speed - speed) < sameMotion * speed;
+  return agrees && motion.variance !== variance ? { ...account, motion: { ...motion, variance, learnt } } : account;
 }
 
 /** Where nothing is known of the speed, or nothing joins this step to the one before, it tells nothing. */

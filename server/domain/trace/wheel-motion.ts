@@ -54,5 +54,12 @@ export function moved(motion: Motion, passed: number, spacings: number, surprise
   const variance = young
     ? motion.variance
     : Math.max(leastVariance, motion.variance + (square - motion.variance) / learnt);
-  return { seconds, speed, acceleration, variance, learnt: young ? motion.learnt : learnt, fresh: motion.fresh / 4 };
+  return {
+    seconds,
+    speed,
+    acceleration,
+    variance,
+    learnt: young ? motion.learnt : learnt,
+    fresh: motion.fresh / 4,
+  };
 }

@@ -67,7 +67,8 @@ export function readStep(state: StepReader, reading: TraceReading): [StepReader,
     torn: state.torn || wait <= 0 || (wait > longestWaitMicros && lost === state.lost),
     driveChanged: state.driveChanged || drive !== state.drive,
   };
-  const timed = newForward > 0 && newBackward === 0 && ageMicros !== null && ageMicros <= wait + ageSlackMicros;
+  const timed =
+    newForward > 0 && newBackward === 0 && ageMicros !== null && ageMicros <= wait + ageSlackMicros;
   if (!timed) return [next, null];
   const step = {
     seconds: (micros - ageMicros) / 1e6,

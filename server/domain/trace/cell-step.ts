@@ -1,0 +1,111 @@
+import type { Batch } from './batch.ts';
+import {
+  type CellTrace,
+  gramsPerTurnOf,
+  type Level,
+  learn,
+  type Noise,
+  type Sight,
+  smoothBefore,
+  withLevel,
+} from './cell-trace.ts';
+import { watchFlow } from './flow.ts';
+import { watchLeak } from './leak.ts';
+import type { TraceKnowledge } from './reading.ts';
+import { type Touch, watchShakes } from './shake.ts';
+
+/** One cell through one batch: is it alive, is it shaken, how noisy is it, and then what falls into its bag. */
+
+/** Batches without a value, or with always the same one, after which a cell counts as dead, and good ones after which it does not. */
+const blindBatches = 3;
+const sameBatches = 12;
+const aliveBatches = 5;
+/** A converter's own noise always shows: less than this, grams², is none. */
+const noNoise = 1e-12;
+
+/** Batches that a learnt variance stands on at most. */
+const mostScatterBatches = 100;
+const mostLevelBatches = 80;
+/** The noise of the level is not learnt while the wheel comes to speed and the first seed arrives. */
+const onsetBatches = 12;
+
+export function stepCell(
+  cell: CellTrace,
+  batch: Batch,
+  index: number,
+  knowledge: TraceKnowledge,
+): { cell: CellTrace; touch: Touch | null } {
+  const grams = batch.grams[index] ?? null;
+  const scatter = batch.scatter[index] ?? null;
+  const sight = watchSight(cell.sight, grams, scatter);
+  if (sight.dead) {
+    return {
+      cell: { ...cell, sight, shake: null, levels: [], falls: [null, null], rise: null, leak: null },
+      touch: null,
+    };
+  }
+  if (grams === null || scatter === null) {
+    return { cell: { ...cell, sight }, touch: null };
+  }
+  const ready = turnedOrStopped({ ...cell, sight, batches: cell.batches + 1 }, batch.atRest);
+  const lump = knowledge.lumpinessGrams;
+  const context = { lump, gramsPerTurn: gramsPerTurnOf(ready, knowledge) };
+  const { cell: watched, calm, touch } = watchShakes(ready, batch, grams, scatter, context);
+  const levelled = withLevel(watched, batch, grams, scatter, calm);
+  if (!calm) {
+    return { cell: levelled, touch };
+  }
+  const learnt = learnNoise(levelled);
+  return { cell: batch.atRest ? watchLeak(learnt, lump) : watchFlow(learnt, knowledge), touch };
+}
+
+function watchSight(sight: Sight, grams: number | null, scatter: number | null): Sight {
+  const blind = grams === null ? sight.blind + 1 : 0;
+  const still =
+    scatter !== null && scatter < noNoise && grams !== null && Math.abs(grams - (sight.last ?? grams)) < 1e-9;
+  const same = still ? sight.same + 1 : grams === null ? sight.same : 0;
+  const good = blind === 0 && same === 0 ? sight.good + 1 : 0;
+  const dead = blind >= blindBatches || same >= sameBatches || (sight.dead && good < aliveBatches);
+  return { blind, same, good, last: grams ?? sight.last, dead };
+}
+
+/** Takes note of the wheel's beginning to move or its coming to rest. */
+function turnedOrStopped(cell: CellTrace, atRest: boolean): CellTrace {
+  if (atRest === cell.atRest) {
+    return cell;
+  }
+  const next = { ...cell, atRest, batches: 0, leak: null, leaking: false };
+  if (!atRest) {
+    return { ...next, start: cell.start ?? smoothBefore(cell.levels, 0) };
+  }
+  // The bag rings on for a while: what is known of its noise at rest holds loosely.
+  const level = {
+    variance: Math.max(cell.resting.level.variance, 0.1 * cell.moving.level.variance),
+    count: 2,
+  };
+  return { ...next, falls: [null, null], resting: { scatter: { ...cell.resting.scatter, count: 2 }, level } };
+}
+
+/** The noise with the newest calm level taken in. */
+function learnNoise(cell: CellTrace): CellTrace {
+  const { levels } = cell;
+  const now = levels[levels.length - 1]!;
+  const noise = cell.atRest ? cell.resting : cell.moving;
+  const scatter =
+    cell.stopped === null ? learn(noise.scatter, now.scatter, mostScatterBatches) : noise.scatter;
+  const bend = bendOf(now, levels[levels.length - 4], levels[levels.length - 7]);
+  const settled = cell.atRest || cell.batches > onsetBatches;
+  const level = bend !== null && settled ? learn(noise.level, bend ** 2 / 6, mostLevelBatches) : noise.level;
+  const learnt: Noise = { scatter, level };
+  return cell.atRest ? { ...cell, resting: learnt } : { ...cell, moving: learnt };
+}
+
+/** Second difference of three smooth levels that have no batch in common: even flow does not show in it, noise does with six times its variance. */
+function bendOf(now: Level, before: Level | undefined, first: Level | undefined): number | null {
+  if (now.smooth === null || before === undefined || first === undefined) {
+    return null;
+  }
+  return before.smooth === null || first.smooth === null
+    ? null
+    : now.smooth - 2 * before.smooth + first.smooth;
+}
