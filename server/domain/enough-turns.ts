@@ -66,7 +66,7 @@ function checkedNoise(noise: TestNoise): void {
 
 /**
  * Fewest turns N at which the rate of one test stays within `tolerance` (a fraction, above 0 to 1) with the given `confidence` (above 0,
- * below 1): z² ((u_m / (r N))² + (u_N / N)² + L / (r N) + fixed²) <= tolerance², solved for N.
+ * below 1): z² ((u_m / (r N))² + (u_N / N)² + L / (r N) + fixed²) = tolerance², solved for N.
  * Source: law of propagation of uncertainty, JCGM 100:2008, 5.1.6; z the normal deviate of the confidence.
  * @throws DomainError for figures out of range.
  */
