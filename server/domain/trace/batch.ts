@@ -116,7 +116,7 @@ function close(state: Batching, open: Open, pulsesPerTurn: number): { state: Bat
   const closed = {
     seconds,
     phase: newest.phase,
-    atRest: still && (age === null || age >= restSeconds(pulsesPerTurn)),
+    atRest: newest.phase !== 'turning' && still && (age === null || age >= restSeconds(pulsesPerTurn)),
     turns,
     landed,
     landing: (landed - state.landed) / batchSeconds,

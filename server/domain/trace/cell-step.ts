@@ -28,6 +28,8 @@ const mostScatterBatches = 100;
 const mostLevelBatches = 80;
 /** The noise of the level is not learnt while the wheel comes to speed and the first seed arrives. */
 const onsetBatches = 12;
+/** Seed lands while the wheel's turns of half a second ago went by faster than this; before and after, its noise is not that of turning. */
+const landingTurnsPerSecond = 0.05;
 
 export function stepCell(
   cell: CellTrace,
@@ -47,7 +49,8 @@ export function stepCell(
   if (grams === null || scatter === null) {
     return { cell: { ...cell, sight }, touch: null };
   }
-  const ready = turnedOrStopped({ ...cell, sight, batches: cell.batches + 1 }, batch.atRest);
+  const flows = batch.landing > landingTurnsPerSecond;
+  const ready = turnedOrStopped({ ...cell, sight, batches: cell.batches + (batch.atRest || flows ? 1 : 0) }, batch.atRest);
   const lump = knowledge.lumpinessGrams;
   const context = { lump, gramsPerTurn: gramsPerTurnOf(ready, knowledge) };
   const { cell: watched, calm, touch } = watchShakes(ready, batch, grams, scatter, context);
@@ -55,7 +58,7 @@ export function stepCell(
   if (!calm) {
     return { cell: levelled, touch };
   }
-  const learnt = learnNoise(levelled);
+  const learnt = batch.atRest || flows ? learnNoise(levelled) : levelled;
   return { cell: batch.atRest ? watchLeak(learnt, lump) : watchFlow(learnt, knowledge), touch };
 }
 

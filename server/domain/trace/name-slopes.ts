@@ -26,6 +26,8 @@ const bendSigmas = 5.2;
 const trendSigmas = 4.8;
 /** By how much one shape must be more likely than the other, as a logarithm, before it is called by name. */
 const clearly = 2;
+/** A swing once a turn has more variance than the difference over some tenths of a second shows. */
+const slowNoise = 2.5;
 const slowestTurnsPerSecond = 0.2;
 /** Part of a turn's catch by which the speed of the wheel and the fall may shift a point. */
 const pointShare = 0.03;
@@ -124,7 +126,7 @@ function changeOf(state: MassTrace, points: HistoryPoint[], cells: number[], who
   let variance = 0;
   for (const cell of cells) {
     const trace = state.cells[cell]!;
-    variance += trace.moving.level.variance;
+    variance += slowNoise * trace.moving.level.variance;
   }
   const rate = cells.reduce((sum, cell) => sum + gramsPerTurnOf(state.cells[cell]!, knowledge), 0);
   variance += (pointShare * rate) ** 2;

@@ -10,7 +10,7 @@ const mostShareOfTurn = 1 / 3;
 /** What the wheel of a sound stand may rattle into a cell, grams. Common practice, no source. */
 const leastGrams = 0.4;
 /** Variance that landing seed gives per grams² of lumpiness x flow: springs of 4 to 9 Hz, falls of half a metre. Drawn from the imagined drill. */
-const impactsFactor = 4;
+const impactsFactor = 10;
 
 /** Standard deviation of single readings above which a cell is too noisy, grams. `gramsPerSecond`: of seed arriving. */
 export function noiseLimit(gramsPerTurn: number, lump: number, gramsPerSecond: number): number {
