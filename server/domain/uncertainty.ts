@@ -110,6 +110,8 @@ export interface SlopeFigures {
   seeds: number;
   /** Of both. */
   degreesOfFreedom: number;
+  /** Relative doubt of the count of turns; 0 while the wheel turns. */
+  turnsShare: number;
   scaleSlope: number;
   repeatability: number;
 }
@@ -124,6 +126,7 @@ export function slopeBudget(
   return [
     part('weighing', slope.weighing / gramsPerTurn, slope.degreesOfFreedom),
     part('scale', slope.scaleSlope),
+    part('turns', slope.turnsShare),
     ...geometryParts(geometry, doubts),
     part('seed-sampling', slope.seeds / gramsPerTurn, slope.degreesOfFreedom),
     part('repeatability', slope.repeatability),

@@ -1,25 +1,16 @@
-import { rateFromCatch } from '../domain/geometry.ts';
-import { slopeEstimate } from '../domain/rate.ts';
+import { noiseWhileTurning, type SlopeEstimate, settledEstimate, slopeEstimate } from '../domain/rate.ts';
 import { turnsPerMinuteNow } from '../domain/speed.ts';
 import {
-  catchBudget,
   type BudgetPart as DomainPart,
   rateFromSlope,
   rateInterval,
   slopeBudget,
 } from '../domain/uncertainty.ts';
-import { grams, gramsPerSquareMetre, turns } from '../domain/units.ts';
+import { grams } from '../domain/units.ts';
 import { differenceDoubt, noiseOver, type Weighing, weigh } from '../domain/weighing.ts';
 import { hasFlag } from './flags.ts';
-import { scaleSlopeDoubt } from './limits.ts';
-import {
-  geometryDoubtsOf,
-  geometryOf,
-  lumpinessOf,
-  rateKnowledgeOf,
-  targetCatchOf,
-  zeroDriftOf,
-} from './plan.ts';
+import { readingSeconds, scaleSlopeDoubt } from './limits.ts';
+import { geometryDoubtsOf, geometryOf, targetCatchOf, zeroDriftOf } from './plan.ts';
 import { sentenceFor } from './sentences.ts';
 import type { RunState } from './state.ts';
 import type { BudgetPart, RateFigure, RunFigures, RunPlan, StandFacts, TracePoint } from './types.ts';
@@ -58,7 +49,7 @@ export function figures(state: RunState): RunFigures {
   }
   const counted = counts(state, stand);
   const rate = rateNow(state, plan, stand);
-  const mass = massNow(state, plan, stand);
+  const mass = massNow(state, stand);
   const shown: RunFigures = {
     ...nothing,
     ...counted,
@@ -127,7 +118,7 @@ function speeds(state: RunState, plan: RunPlan, stand: StandFacts) {
 }
 
 /** Mass in the bag since the tare, and its standard doubt. */
-function massNow(state: RunState, plan: RunPlan, stand: StandFacts): { grams: number; doubt: number } | null {
+function massNow(state: RunState, stand: StandFacts): { grams: number; doubt: number } | null {
   const { tare, now } = state;
   if (tare === null || now === null) {
     return null;
@@ -142,7 +133,9 @@ function massNow(state: RunState, plan: RunPlan, stand: StandFacts): { grams: nu
   }
   const caught = now.grams - tare.grams;
   const noise =
-    slopeEstimate(state.rate, rateKnowledgeOf(plan, tare))?.noise ?? noiseOver(tare, shortSeconds);
+    state.rate === null
+      ? noiseOver(tare, shortSeconds)
+      : noiseWhileTurning(state.rate, shortSeconds / readingSeconds);
   return { grams: caught, doubt: Math.hypot(noise, tare.doubt.standard, caught * scaleSlopeDoubt) };
 }
 
@@ -158,50 +151,42 @@ const shortSeconds = 0.1;
 const pulsePositionDoubt = 1 / Math.sqrt(6);
 
 function rateNow(state: RunState, plan: RunPlan, stand: StandFacts) {
-  if (state.outcome === 'aborted' || state.tare === null || state.start === null) {
+  const { outcome, tare, start, rate, final, now } = state;
+  if (outcome === 'aborted' || tare === null || start === null || rate === null) {
     return null;
   }
-  const { tare, final, now, start } = state;
-  const net = (now?.net ?? 0) - start.net;
   if (final === null) {
-    return slopeRate(state, plan);
+    const slope = slopeEstimate(rate);
+    const vague =
+      slope === null || Math.hypot(slope.weighing, slope.seeds) > largestShownDoubt * slope.gramsPerTurn;
+    return vague ? null : stated(plan, slope, 0);
   }
+  const net = (now?.net ?? 0) - start.net;
   const { caught, weighing } = difference(tare, final, stand);
   if (net <= 0 || !(caught > Math.max(plan.seed.seedMassGrams, 2 * weighing.standard))) {
     return null;
   }
-  const count = turns(net / stand.pulsesPerTurn);
-  const parts = catchBudget(geometryOf(plan), geometryDoubtsOf(plan), {
-    caught: grams(caught),
-    weighing,
-    scaleSlope: scaleSlopeDoubt,
-    turns: count,
-    turnsDoubt: pulsePositionDoubt / stand.pulsesPerTurn,
-    lumpiness: lumpinessOf(plan),
-    repeatability: plan.seed.repeatability,
-  });
-  return stated(rateFromCatch(geometryOf(plan), count, grams(caught)), parts);
+  const count = net / stand.pulsesPerTurn;
+  const slope = settledEstimate(rate, count, caught, weighing.standard);
+  return slope === null ? null : stated(plan, slope, pulsePositionDoubt / stand.pulsesPerTurn / count);
 }
 
 /** A rate whose doubt is larger than this share of it says nothing yet. */
 const largestShownDoubt = 0.5;
 
-function slopeRate(state: RunState, plan: RunPlan) {
-  const slope = slopeEstimate(state.rate, rateKnowledgeOf(plan, state.tare!));
-  if (slope === null || Math.hypot(slope.weighing, slope.seeds) > largestShownDoubt * slope.gramsPerTurn) {
-    return null;
-  }
-  const parts = slopeBudget(geometryOf(plan), geometryDoubtsOf(plan), {
+function stated(
+  plan: RunPlan,
+  slope: SlopeEstimate,
+  turnsShare: number,
+): { rate: RateFigure; budget: BudgetPart[] } {
+  const parts: DomainPart[] = slopeBudget(geometryOf(plan), geometryDoubtsOf(plan), {
     ...slope,
+    turnsShare,
     scaleSlope: scaleSlopeDoubt,
     repeatability: plan.seed.repeatability,
   });
-  return stated(rateFromSlope(geometryOf(plan), grams(slope.gramsPerTurn)), parts);
-}
-
-function stated(rate: number, parts: DomainPart[]): { rate: RateFigure; budget: BudgetPart[] } {
   return {
-    rate: rateInterval(gramsPerSquareMetre(rate), parts),
+    rate: rateInterval(rateFromSlope(geometryOf(plan), grams(slope.gramsPerTurn)), parts),
     budget: parts.map(({ part, relative, common }) => ({ part, relative, common })),
   };
 }

@@ -7,6 +7,9 @@ export const fallSeconds = 1;
 /** From the wheel's first pulse until seed arrives as evenly as it leaves the meter: fall and response of the scale. */
 export const onsetSeconds = 1.2;
 
+/** From one reading to the next, by the converters' pace. */
+export const readingSeconds = 1 / 80;
+
 /** A tare that does not come to rest is taken as it is after so long, with its larger doubt. */
 export const tarePatienceSeconds = 20;
 

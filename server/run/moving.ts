@@ -1,10 +1,10 @@
-import { addToRate } from '../domain/rate.ts';
+import { addToRate, freshRate } from '../domain/rate.ts';
 import { turnsBetweenPulses } from '../domain/speed.ts';
 import { emptyWindow, isSettled, weigh } from '../domain/weighing.ts';
 import type { EndReason } from '../link/readings.ts';
 import { onsetSeconds, settlePatienceSeconds, stopAgainSeconds, wheelPatienceSeconds } from './limits.ts';
 import { ageSeconds } from './moment.ts';
-import { weighingWishOf } from './plan.ts';
+import { rateKnowledgeOf, weighingWishOf } from './plan.ts';
 import { finish, type Live, type Moment, type RunState, type Step, secondsSince, stay } from './state.ts';
 import { weighedOn, wheelStands } from './still.ts';
 import type { RunOutcome } from './types.ts';
@@ -14,7 +14,16 @@ import type { RunOutcome } from './types.ts';
 /** The first reading of a board that has gone. `before`: the last moment before it went; the wheel's start is counted from there. */
 export function beginTurning(state: Live, before: Moment): Step {
   const start = { micros: before.micros, net: before.net, backward: before.backward };
-  return turningReading({ ...state, phase: 'turning', start, startAskedMicros: null, window: emptyWindow });
+  const { plan, tare } = state;
+  const rate = tare === null ? null : freshRate(rateKnowledgeOf(plan!, tare));
+  return turningReading({
+    ...state,
+    phase: 'turning',
+    start,
+    rate,
+    startAskedMicros: null,
+    window: emptyWindow,
+  });
 }
 
 export function turningReading(state: Live): Step {
@@ -40,16 +49,15 @@ function moved(state: Live): Live {
 
 /** The rate as it forms, from readings in which seed arrives evenly. */
 function estimated(state: Live): RunState {
-  const { now, stand, tare, start, movedMicros } = state;
-  if (movedMicros === null || now.grams === null || tare === null) {
-    return state;
-  }
-  if (now.micros - movedMicros < onsetSeconds * 1e6) {
+  const { now, stand, tare, start, movedMicros, rate } = state;
+  if (movedMicros === null || tare === null || rate === null) {
     return state;
   }
   const { pulsesPerTurn } = stand!;
   const turns = turnsBetweenPulses(state.speed, now.net - start!.net, ageSeconds(now), pulsesPerTurn);
-  return { ...state, rate: addToRate(state.rate, now.micros, turns, now.grams - tare.grams) };
+  const even = now.micros - movedMicros >= onsetSeconds * 1e6;
+  const grams = even && now.grams !== null ? now.grams - tare.grams : null;
+  return { ...state, rate: addToRate(rate, now.micros, turns, grams) };
 }
 
 export function settlingReading(state: Live): Step {

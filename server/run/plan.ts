@@ -1,10 +1,16 @@
 import { checked } from '../domain/error.ts';
 import { checkedGeometry, type DrillGeometry, targetCatch } from '../domain/geometry.ts';
-import { batchMicros, type RateKnowledge } from '../domain/rate.ts';
+import type { RateKnowledge } from '../domain/rate.ts';
 import { type GeometryDoubts, lumpiness } from '../domain/uncertainty.ts';
 import { type Grams, grams, gramsPerSquareMetre, metres, turns } from '../domain/units.ts';
 import { noiseOver, type Weighing, type WeighingWish } from '../domain/weighing.ts';
-import { driftShare, seedMassSpread, weighingShare, zeroDriftGramsPerMinute } from './limits.ts';
+import {
+  driftShare,
+  readingSeconds,
+  seedMassSpread,
+  weighingShare,
+  zeroDriftGramsPerMinute,
+} from './limits.ts';
 import type { RunPlan, StandFacts } from './types.ts';
 
 /** What a plan says, in the terms of the domain. */
@@ -51,7 +57,7 @@ export function rateKnowledgeOf(plan: RunPlan, tare: Weighing): RateKnowledge {
   return {
     expectedGramsPerTurn: targetCatchOf(plan, 1),
     lumpiness: lumpinessOf(plan),
-    noiseVariance: noiseOver(tare, batchMicros / 1e6) ** 2,
+    readingVariance: noiseOver(tare, readingSeconds) ** 2,
   };
 }
 

@@ -7,7 +7,7 @@ import { initialRun, type RunState } from './state.ts';
 import type { RunFigures, RunInput } from './types.ts';
 
 /** Edition of the formulas: raised whenever the same readings would give other figures. */
-export const formulaVersion = 1;
+export const formulaVersion = 2;
 
 export interface Replayed {
   figures: RunFigures;

@@ -20,6 +20,8 @@ export interface RunSurroundings {
   send: (effect: Extract<RunEffect, { type: 'send' }>) => void;
   /** Called after every input, and when its record is made or fails. */
   changed: (point: ReturnType<typeof chartPoint>) => void;
+  /** Called once its end is on disk, or known not to be. */
+  closed: () => void;
 }
 
 /** One run: every input goes into its journal first and into its reducer then, so that the journal tells the whole story. */
@@ -133,6 +135,7 @@ export class SessionRun {
     this.#closing = this.#writer.close(end).then(() => {
       this.#settled = true;
       this.#around.changed(null);
+      this.#around.closed();
     });
   }
 

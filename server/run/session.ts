@@ -25,6 +25,16 @@ export interface SessionOptions {
   demo: boolean;
   /** The plan for the next run, to begin with. */
   plan: Plan;
+  /** Knows which runs belong together; without it each stands alone. */
+  desk?: RunDesk;
+}
+
+/** What a session asks of whoever keeps the calibrations. */
+export interface RunDesk {
+  /** Id of the calibration that a run of this plan belongs to. */
+  forRun(plan: Plan): Promise<string>;
+  /** A run has ended and its end is on disk. */
+  runClosed(runId: string): Promise<void>;
 }
 
 /** The job in hand: one stand, one plan, one run at a time. Ties the link, the run and the records together. */
@@ -38,6 +48,7 @@ export class Session implements SessionFace {
   readonly #watches = new Set<() => void>();
   #plan: Plan;
   #planTrouble: string | null = null;
+  #deskTrouble: string | null = null;
   #run: SessionRun | null = null;
   /** Earlier runs that could not be put on record yet. */
   #unsaved: SessionRun[] = [];
@@ -81,7 +92,9 @@ export class Session implements SessionFace {
 
   troubles(): string[] {
     const runs = [...this.#unsaved, this.#run].map((run) => run?.trouble ?? null);
-    return [...new Set([this.#planTrouble, ...runs])].filter((trouble) => trouble !== null);
+    return [...new Set([this.#planTrouble, this.#deskTrouble, ...runs])].filter(
+      (trouble) => trouble !== null,
+    );
   }
 
   listen(listener: SessionListener): () => void {
@@ -121,9 +134,15 @@ export class Session implements SessionFace {
     if (this.#run?.underWay) {
       return refuse('run-under-way', 'A run is under way already. Stop it or throw it away first.');
     }
+    const plan = structuredClone(this.#plan);
+    const calibrationId = await this.#calibrationFor(plan);
+    // Meanwhile another page may have armed, or the stand gone.
+    if (this.#run?.underWay) {
+      return refuse('run-under-way', 'A run is under way already. Stop it or throw it away first.');
+    }
     const stand = this.#standNow();
     if (!stand.ok) return stand;
-    const run = this.#begin(stand.value);
+    const run = this.#begin(plan, stand.value, calibrationId);
     await this.#until(() => run.state.phase !== 'taring' || run.state.outcome !== null, patience.arm);
     await run.closed();
     return run.state.outcome === 'refused'
@@ -201,17 +220,35 @@ export class Session implements SessionFace {
       : { ok: true, value };
   }
 
-  #begin(stand: StandFacts): SessionRun {
-    const { clock, records, demo } = this.#options;
-    const plan = structuredClone(this.#plan);
+  /** A run whose calibration cannot be told is made all the same. */
+  async #calibrationFor(plan: Plan): Promise<string | null> {
+    const { desk } = this.#options;
+    if (desk === undefined) return null;
+    return this.#withDesk(null, () => desk.forRun(plan));
+  }
+
+  async #withDesk<T>(otherwise: T, ask: () => Promise<T>): Promise<T> {
+    try {
+      const answer = await ask();
+      this.#deskTrouble = null;
+      return answer;
+    } catch (error) {
+      this.#deskTrouble = `The run could not be put with its calibration. ${(error as Error).message}`;
+      return otherwise;
+    }
+  }
+
+  #begin(plan: Plan, stand: StandFacts, calibrationId: string | null): SessionRun {
+    const { clock, records, demo, desk } = this.#options;
     const startedAt = new Date().toISOString();
     const run = new SessionRun(
-      { id: newId(), startedAt, demo, plan, stand },
+      { id: newId(), startedAt, demo, plan, stand, calibrationId },
       {
         clock,
         records,
         send: (effect) => void this.#send(run, effect),
         changed: (point) => this.#changed(run, point),
+        closed: () => void this.#withDesk(undefined, async () => desk?.runClosed(run.id)),
       },
     );
     this.#setAside(this.#run);

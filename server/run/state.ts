@@ -1,5 +1,4 @@
 import type { RateState } from '../domain/rate.ts';
-import { unknownRate } from '../domain/rate.ts';
 import type { SpeedState } from '../domain/speed.ts';
 import { unknownSpeed } from '../domain/speed.ts';
 import type { StillWindow, Weighing } from '../domain/weighing.ts';
@@ -63,7 +62,8 @@ export interface RunState {
   /** Board time of the first pulse after that. */
   movedMicros: number | null;
   speed: SpeedState;
-  rate: RateState;
+  /** From the moment the wheel was set going. */
+  rate: RateState | null;
   final: Weighing | null;
   /** The catch (or the tare) was taken though it would not come to rest. */
   restless: boolean;
@@ -110,7 +110,7 @@ export function initialRun(): RunState {
     start: null,
     movedMicros: null,
     speed: unknownSpeed,
-    rate: unknownRate,
+    rate: null,
     final: null,
     restless: false,
     linkDown: false,
