@@ -21,6 +21,9 @@ type Effects = {
 };
 
 const effects: Effects = {
+  'seed-bridges': ({ stations }, _, on) => {
+    for (const station of stations) station.bridged = on;
+  },
   'tube-blocked': ({ stations }, { cell, share }, on) => {
     stations[cell]!.blocked = on ? share : 0;
   },
@@ -38,6 +41,9 @@ const effects: Effects = {
   },
   'cell-loose': ({ stations }, { cell }, on) => {
     stations[cell]!.loose = on;
+  },
+  'cell-stuck': ({ stations }, { cell }, on) => {
+    stations[cell]!.stuck = on;
   },
   'pulses-missed': ({ sensor }, { share }, on) => {
     sensor.missedShare = on ? share : 0;

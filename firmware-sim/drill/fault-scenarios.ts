@@ -32,9 +32,7 @@ export const faultScenarios: Readonly<Record<string, Scenario>> = {
     sixRows,
   ),
   'flow-stops-a-while': withFault('seed bridges over the meter for three turns', {
-    kind: 'tube-blocked',
-    cell: 0,
-    share: 1,
+    kind: 'seed-bridges',
     afterTurns: 10,
     forTurns: 3,
   }),
@@ -64,6 +62,7 @@ export const faultScenarios: Readonly<Record<string, Scenario>> = {
     afterTurns: 0,
   }),
   'cell-loose': withFault('a wire of the cell comes off', { kind: 'cell-loose', cell: 0, afterTurns: 10 }),
+  'cell-stuck': withFault('a converter repeats itself', { kind: 'cell-stuck', cell: 0, afterTurns: 10 }),
   'pulses-missed': withFault('one pulse in ten is missed', {
     kind: 'pulses-missed',
     share: 0.1,

@@ -4,6 +4,7 @@
  */
 export type Fault = Timing &
   (
+    | { kind: 'seed-bridges' }
     | { kind: 'tube-blocked'; cell: number /** Fraction of the flow held back, 0 to 1. */; share: number }
     | {
         kind: 'leak';
@@ -19,6 +20,7 @@ export type Fault = Timing &
         share: number;
       }
     | { kind: 'cell-loose'; cell: number }
+    | { kind: 'cell-stuck'; cell: number }
     | { kind: 'pulses-missed' /** Chance of each pulse. */; share: number }
     | {
         kind: 'pulses-doubled';

@@ -24,8 +24,13 @@ export class Station {
   meteredGrams = 0;
   /** Fraction of the flow that a blockage holds back. */
   blocked = 0;
+  /** Seed has bridged over the meter: nothing comes into it. */
+  bridged = false;
   /** The cell's wire is off: the converter sees its input run away. */
   loose = false;
+  /** The converter gives its last value again and again. */
+  stuck = false;
+  private lastCounts: number | null = null;
   private readonly lot: SeedLot;
   private readonly outlet: MeterOutlet;
   private readonly tube: Tube;
@@ -50,7 +55,7 @@ export class Station {
 
   /** The wheel has gone on to `turns` between two moments while the meter stood at `gramsPerTurn` for the rows here. */
   turnTo(turns: number, fromSeconds: number, toSeconds: number, gramsPerTurn: number): void {
-    const flowing = gramsPerTurn * this.rowsFactor * (1 - this.blocked);
+    const flowing = gramsPerTurn * this.rowsFactor * (this.bridged ? 0 : 1 - this.blocked);
     this.outlet.turnTo(turns, fromSeconds, toSeconds, flowing);
   }
 
@@ -97,7 +102,8 @@ export class Station {
     this.landUntil(seconds);
     const grams = this.bag.feltGrams(seconds) + this.shaking.feltGrams(seconds, turns, speedShare);
     const counts = this.converter.convert(seconds, grams);
-    return this.loose ? countsHighest : counts;
+    if (!this.stuck || this.lastCounts === null) this.lastCounts = counts;
+    return this.loose ? countsHighest : this.lastCounts;
   }
 }
 
