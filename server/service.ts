@@ -1,5 +1,6 @@
 import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
+import { Desk } from './calibration/desk.ts';
 import type { Clock } from './clock.ts';
 import { keptPlan } from './first-plan.ts';
 import { createApp } from './http/app.ts';
@@ -56,11 +57,13 @@ export async function startService(options: ServiceOptions): Promise<Service> {
   const records = await openRecords(options.folder);
   for (const sentence of [...records.notices, ...(await recoverRuns(records))]) say(sentence);
   const plan = await keptPlan(records, options.plan);
-  const session = new Session({ clock, link, records, demo, plan });
+  const desk = new Desk(records, demo);
+  const session = new Session({ clock, link, records, demo, plan, desk });
   const report = (error: Error) => say(`A fault inside Catchbench: ${error.stack ?? error.message}`);
   const app = await createApp({
     session,
     records,
+    desk,
     pageFolder: join(root, 'web', 'dist'),
     version,
     report,

@@ -1,5 +1,6 @@
 import swagger from '@fastify/swagger';
 import Fastify, { type FastifyInstance } from 'fastify';
+import type { Desk } from '../calibration/desk.ts';
 import { systemClock } from '../clock.ts';
 import type { Records } from '../records/types.ts';
 import type { SessionFace } from '../run/session-types.ts';
@@ -7,6 +8,7 @@ import { whyTurnedAway } from './guard.ts';
 import { Hub } from './hub.ts';
 import { addPage } from './page.ts';
 import { errorHandler, sendNotFound } from './problems.ts';
+import { addCalibrationRoutes } from './routes-calibration.ts';
 import { addHealthRoute } from './routes-health.ts';
 import { addRecordRoutes } from './routes-records.ts';
 import { addRunRoutes } from './routes-run.ts';
@@ -15,6 +17,8 @@ import { addSocket } from './socket.ts';
 export interface AppOptions {
   session: SessionFace;
   records: Records;
+  /** The calibrations; without it their routes are not there. */
+  desk?: Desk;
   /** Folder of the built page. */
   pageFolder: string;
   /** Version of Catchbench. */
@@ -55,13 +59,16 @@ export async function createApp(options: AppOptions): Promise<FastifyInstance> {
   });
 
   const hub = new Hub(session, systemClock, version);
+  const unlisten = options.desk?.listen(() => hub.calibrated());
   const closeSockets = addSocket(app.server, hub);
   app.addHook('preClose', async () => {
+    unlisten?.();
     hub.stop();
     closeSockets();
   });
   addRunRoutes(app, session, version);
   addRecordRoutes(app, records);
+  if (options.desk !== undefined) addCalibrationRoutes(app, options.desk, session);
   addHealthRoute(app, { session, version, viewers: () => hub.viewers });
   app.get('/api/openapi.json', { schema: { hide: true } }, async () => app.swagger());
   await addPage(app, options.pageFolder);

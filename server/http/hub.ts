@@ -57,6 +57,11 @@ export class Hub {
     return true;
   }
 
+  /** The calibration in hand has changed: pages ask for it anew. */
+  calibrated(): void {
+    this.#tell(bytesOf({ type: 'calibration' }));
+  }
+
   stop(): void {
     this.#unlisten();
     this.#cancelFrame();

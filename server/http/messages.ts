@@ -188,7 +188,16 @@ export const PlanMessage = Type.Object({ type: Type.Literal('plan'), plan: Plan 
 /** A new run began: throw the old chart away. */
 export const BeginMessage = Type.Object({ type: Type.Literal('begin'), run: RunView });
 
-export const SocketMessage = Type.Union([HelloMessage, LiveMessage, PlanMessage, BeginMessage]);
+/** The calibration in hand changed: ask for it anew. */
+export const CalibrationMessage = Type.Object({ type: Type.Literal('calibration') });
+
+export const SocketMessage = Type.Union([
+  HelloMessage,
+  LiveMessage,
+  PlanMessage,
+  BeginMessage,
+  CalibrationMessage,
+]);
 export type SocketMessage = Static<typeof SocketMessage>;
 
 /** What `GET /api/state` answers: all that a hello says. */

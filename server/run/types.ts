@@ -1,3 +1,4 @@
+import type { Finding } from '../domain/trace/finding.ts';
 import type { CellScale, EndReason, Reading } from '../link/readings.ts';
 
 /**
@@ -168,6 +169,8 @@ export interface RunFigures {
   motorOn: boolean;
   /** Lines of the board that went missing, nearly all of them readings. They cost resolution, never a turn. */
   lostReadings: number;
+  /** What the trace shows to be wrong, or worth knowing. */
+  findings?: Finding[];
   /** What is going on or went wrong, for a mechanic. */
   sentence: string;
 }

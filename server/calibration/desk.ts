@@ -1,0 +1,184 @@
+import { v7 as newId } from 'uuid';
+import { DomainError } from '../domain/error.ts';
+import type { CalibrationView, HandRunBody, PrintedChartBody } from '../http/calibration-messages.ts';
+import type { Item, Store, StoredRun } from '../records/types.ts';
+import { formulaVersion } from '../run/session-replay.ts';
+import type { RunPlan } from '../run/types.ts';
+import { calibrationOf, keepCalibration, keepPlaces, placesOf } from './find.ts';
+import { handCatch, handFigures } from './hand-run.ts';
+import { pastCalibrations, printedChart, runsOf } from './past.ts';
+import { viewOf } from './view.ts';
+
+/** What was asked of the calibrations cannot be done; the message says why, for a mechanic. */
+export class DeskError extends Error {
+  override name = 'DeskError';
+  readonly code: 'unknown-run' | 'unknown-calibration' | 'no-scale' | 'cannot-use';
+
+  constructor(code: DeskError['code'], message: string) {
+    super(message);
+    this.code = code;
+  }
+}
+
+/** A plan of our own, or one typed in a moment ago: figures of each out of range are refused by the domain. */
+const refused = (error: unknown): never => {
+  throw error instanceof DomainError ? new DeskError('cannot-use', error.message) : error;
+};
+
+/** The calibrations: which runs belong together, what they teach, and what people change of them. */
+export class Desk {
+  readonly #store: Store;
+  readonly #demo: boolean;
+  readonly #listeners = new Set<() => void>();
+
+  constructor(store: Store, demo: boolean) {
+    this.#store = store;
+    this.#demo = demo;
+  }
+
+  /** Calls the listener whenever a calibration has changed; the returned function ends that. */
+  listen(listener: () => void): () => void {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  /** The calibration that a run of this plan belongs to, made where there is none. */
+  async forRun(plan: RunPlan): Promise<string> {
+    const { id } = await keepCalibration(this.#store, plan);
+    return id;
+  }
+
+  /** A run has ended. Where its own trace says that its rate is not to be trusted, it is set aside; people may bring it back. */
+  async runClosed(runId: string): Promise<void> {
+    const run = await this.#store.runs.find(runId);
+    const spoilt = run?.figures?.findings?.find(({ spoils }) => spoils);
+    if (spoilt !== undefined) await this.#store.runs.setAside(runId, spoilt.sentence, 'the trace');
+    this.#changed();
+  }
+
+  /** The calibration of the plan in hand. */
+  async view(plan: RunPlan): Promise<CalibrationView> {
+    return this.#viewOf(plan, await calibrationOf(this.#store, plan));
+  }
+
+  /** A calibration of the records. @throws DeskError `unknown-calibration`. */
+  async look(id: string): Promise<CalibrationView> {
+    const calibration = await this.#store.calibrations.find(id);
+    const runs = calibration === null ? [] : await runsOf(this.#store, id);
+    const newest = runs.at(-1);
+    if (calibration === null || newest === undefined) {
+      throw new DeskError(
+        'unknown-calibration',
+        'There is no calibration with this number on record, or it has no runs.',
+      );
+    }
+    return this.#viewOf(newest.plan, calibration);
+  }
+
+  /** Adds a catch weighed by hand. @throws DeskError. */
+  async addHandRun(plan: RunPlan, body: HandRunBody): Promise<CalibrationView> {
+    const { scale } = plan.drill;
+    if (scale && (body.setting < scale.low || body.setting > scale.high)) {
+      throw new DeskError(
+        'cannot-use',
+        `The setting ${body.setting} is off the scale, which goes from ${scale.low} to ${scale.high}.`,
+      );
+    }
+    const setting = String(body.setting);
+    const handPlan: RunPlan = {
+      ...plan,
+      drill: { ...plan.drill, setting },
+      turns: body.turns,
+      mode: 'hand',
+    };
+    let figures: StoredRun['figures'];
+    try {
+      figures = handFigures(handPlan, body);
+    } catch (error) {
+      return refused(error);
+    }
+    await this.#store.runs.addByHand({
+      id: newId(),
+      startedAt: new Date().toISOString(),
+      demo: this.#demo,
+      plan: handPlan,
+      calibrationId: await this.forRun(plan),
+      settingNumber: body.setting,
+      hand: handCatch(body),
+      figures: figures!,
+      formulaVersion,
+    });
+    this.#changed();
+    return this.view(plan);
+  }
+
+  /** Takes a run out of the computation. It stays on record. @throws DeskError `unknown-run`. */
+  async setAside(runId: string, why: string): Promise<void> {
+    await this.#known(runId);
+    await this.#store.runs.setAside(runId, why, 'you');
+    this.#changed();
+  }
+
+  /** Lets a run count again. @throws DeskError `unknown-run`. */
+  async bringBack(runId: string): Promise<void> {
+    await this.#known(runId);
+    await this.#store.runs.count(runId, 'you');
+    this.#changed();
+  }
+
+  /** Ends the plan's calibration, so that the next run begins another. */
+  async startAnew(plan: RunPlan): Promise<CalibrationView> {
+    const calibration = await calibrationOf(this.#store, plan);
+    if (calibration !== null) {
+      const finishedAt = new Date().toISOString();
+      await this.#store.calibrations.update(calibration.id, { finishedAt });
+      this.#changed();
+    }
+    return this.view(plan);
+  }
+
+  /** Keeps the chart of the drill's own lid with its configuration. @throws DeskError `no-scale`. */
+  async keepPrintedChart(plan: RunPlan, body: PrintedChartBody): Promise<CalibrationView> {
+    const { configurationId } = await keepPlaces(this.#store, plan);
+    if (configurationId === null) {
+      throw new DeskError(
+        'no-scale',
+        'Type in the drill’s setting scale first: a printed chart belongs to it.',
+      );
+    }
+    const { rows, bulkDensityKilogramsPerCubicMetre } = body;
+    const chart = { name: 'lid', bulkDensityKilogramsPerCubicMetre, seedMassGrams: null, rows };
+    await this.#store.configurations.update(configurationId, {
+      printedCharts: rows.length === 0 ? [] : [chart],
+    });
+    this.#changed();
+    return this.view(plan);
+  }
+
+  async #viewOf(plan: RunPlan, calibration: Item<'calibration'> | null): Promise<CalibrationView> {
+    const store = this.#store;
+    const places = await placesOf(store, plan);
+    const id = calibration?.id ?? null;
+    const [runs, past, chart] = [
+      id === null ? [] : await runsOf(store, id),
+      places === null ? [] : await pastCalibrations(store, plan, places.drillId, id),
+      await printedChart(store, plan, places?.configurationId ?? null),
+    ];
+    return viewOf({
+      id,
+      plan,
+      runs,
+      background: { past, chart, rowsDoubt: calibration?.fields.rowsDoubt ?? null },
+    });
+  }
+
+  async #known(runId: string): Promise<void> {
+    if ((await this.#store.runs.find(runId)) === null) {
+      throw new DeskError('unknown-run', 'There is no run with this number on record.');
+    }
+  }
+
+  #changed(): void {
+    for (const listener of this.#listeners) listener();
+  }
+}

@@ -1,0 +1,120 @@
+import type { Item, Store } from '../records/types.ts';
+import type { RunPlan } from '../run/types.ts';
+import {
+  calibrationFields,
+  configurationFields,
+  configurationOf,
+  drillFields,
+  mixFields,
+  onlyConfiguration,
+  type Places,
+} from './identity.ts';
+
+/** Finding and making what a plan is about, on record. */
+
+/** Things of one name to look through; more of one name no shop has. */
+const most = 100;
+
+/** Two targets are the same when they agree to so many parts: a rate typed in lb/ac comes back with a rounding. */
+const sameTarget = 1e-9;
+
+async function drillOf(store: Store, plan: RunPlan): Promise<Item<'drill'> | null> {
+  const { items } = await store.drills.list({ text: plan.drill.name, limit: most });
+  return items.find(({ fields }) => fields.name === plan.drill.name) ?? null;
+}
+
+async function mixOf(store: Store, plan: RunPlan): Promise<Item<'mix'> | null> {
+  const { items } = await store.mixes.list({ text: plan.seed.name, limit: most });
+  return items.find(({ fields }) => fields.name === plan.seed.name) ?? null;
+}
+
+async function configurationIn(
+  store: Store,
+  plan: RunPlan,
+  drillId: string,
+): Promise<Item<'configuration'> | null> {
+  const name = configurationOf(plan);
+  const { items } = await store.configurations.list({ drillId, limit: most });
+  return items.find(({ fields }) => fields.drillId === drillId && fields.name === name) ?? null;
+}
+
+/** Where the plan belongs, as far as it is on record; null where its drill or mix is not. */
+export async function placesOf(store: Store, plan: RunPlan): Promise<Places | null> {
+  const [drill, mix] = [await drillOf(store, plan), await mixOf(store, plan)];
+  if (drill === null || mix === null) return null;
+  const configuration = await configurationIn(store, plan, drill.id);
+  return { drillId: drill.id, configurationId: configuration?.id ?? null, mixId: mix.id };
+}
+
+/** The newest calibration for this plan that is not finished, or null. */
+export async function calibrationOf(store: Store, plan: RunPlan): Promise<Item<'calibration'> | null> {
+  const places = await placesOf(store, plan);
+  if (places === null) return null;
+  const { items } = await store.calibrations.list({
+    drillId: places.drillId,
+    mixId: places.mixId,
+    limit: most,
+  });
+  const target = plan.target.gramsPerSquareMetre;
+  return (
+    items.find(
+      ({ fields }) =>
+        fields.finishedAt === null &&
+        (fields.configurationId === places.configurationId ||
+          // The scale was typed in after the first run.
+          (fields.configurationId === null && configurationOf(plan) === onlyConfiguration)) &&
+        Math.abs(fields.targetGramsPerSquareMetre - target) <= sameTarget * target,
+    ) ?? null
+  );
+}
+
+/** Puts drill, configuration and mix of the plan on record, or brings them up to date. */
+export async function keepPlaces(store: Store, plan: RunPlan): Promise<Places> {
+  const drill = drillFields(plan);
+  const oldDrill = await drillOf(store, plan);
+  const drillId = (oldDrill ?? (await store.drills.create(drill))).id;
+  if (oldDrill !== null) await refresh(store.drills, oldDrill, drill, ['note']);
+  const configuration = configurationFields(plan, drillId);
+  const oldConfiguration = await configurationIn(store, plan, drillId);
+  if (configuration !== null && oldConfiguration !== null) {
+    await refresh(store.configurations, oldConfiguration, configuration, [
+      'note',
+      'printedCharts',
+      'rowCount',
+      'rowSpacingMetres',
+      'rowSpacingDoubtMetres',
+    ]);
+  }
+  const made =
+    oldConfiguration ?? (configuration === null ? null : await store.configurations.create(configuration));
+  const mix = mixFields(plan);
+  const oldMix = await mixOf(store, plan);
+  const mixId = (oldMix ?? (await store.mixes.create(mix))).id;
+  if (oldMix !== null) await refresh(store.mixes, oldMix, mix, ['note', 'parts', 'basis']);
+  return { drillId, configurationId: made?.id ?? null, mixId };
+}
+
+/** Changes what the plan knows better; fields that the plan does not hold stay as they are. */
+async function refresh<F extends object>(
+  shelf: { update(id: string, changes: Partial<F>): Promise<unknown> },
+  item: { id: string; fields: F },
+  wanted: F,
+  leave: readonly (keyof F)[],
+): Promise<void> {
+  const changes: Partial<F> = {};
+  for (const key of Object.keys(wanted) as (keyof F)[]) {
+    if (leave.includes(key) || wanted[key] === null || wanted[key] === item.fields[key]) continue;
+    changes[key] = wanted[key];
+  }
+  if (Object.keys(changes).length > 0) await shelf.update(item.id, changes);
+}
+
+/** The plan's calibration, made where there is none. */
+export async function keepCalibration(store: Store, plan: RunPlan): Promise<Item<'calibration'>> {
+  const places = await keepPlaces(store, plan);
+  const wanted = calibrationFields(plan, places);
+  const found = await calibrationOf(store, plan);
+  if (found === null) return store.calibrations.create(wanted);
+  await refresh(store.calibrations, found, wanted, ['note', 'targetText', 'targetGramsPerSquareMetre']);
+  return found;
+}

@@ -1,0 +1,58 @@
+import { countingDoubt, weighingDoubt } from '../domain/enough-turns.ts';
+import { rateFromCatch } from '../domain/geometry.ts';
+import { catchBudget, rateInterval } from '../domain/uncertainty.ts';
+import { grams, turns } from '../domain/units.ts';
+import type { HandRunBody } from '../http/calibration-messages.ts';
+import type { HandCatch } from '../records/types.ts';
+import { scaleSlopeDoubt } from '../run/limits.ts';
+import { geometryDoubtsOf, geometryOf, lumpinessOf, targetCatchOf } from '../run/plan.ts';
+import { figures, initialRun } from '../run/reduce.ts';
+import type { RunFigures, RunPlan } from '../run/types.ts';
+
+/** A catch weighed by hand, as a run like any other: its own figures, with their larger doubt. */
+
+/** Starting and stopping at a mark on the wheel, the eye sees where it stands to an eighth of a turn. Common practice, no source. */
+const eyeMarksPerTurn = 8;
+
+/** One count of turns in ten is one out when nobody keeps a tally. Common practice, no source. */
+export const miscountChance = 0.1;
+
+export const handCatch = ({ turns: count, grams: caught, scaleStepGrams }: HandRunBody): HandCatch => ({
+  turns: count,
+  grams: caught,
+  gramsDoubt: weighingDoubt(grams(scaleStepGrams), grams(0)),
+});
+
+/** The figures of such a catch; no rate where nothing was caught. */
+export function handFigures(plan: RunPlan, body: HandRunBody): RunFigures {
+  const target = targetCatchOf(plan, body.turns);
+  const { tolerance } = plan.target;
+  const { gramsDoubt } = handCatch(body);
+  const bare: RunFigures = {
+    ...figures(initialRun()),
+    phase: 'finished',
+    outcome: 'complete',
+    turnsPreset: body.turns,
+    turnsDone: body.turns,
+    grams: body.grams,
+    gramsDoubt,
+    targetCatchGrams: target,
+    targetCatchLowGrams: target * (1 - tolerance),
+    targetCatchHighGrams: target * (1 + tolerance),
+    sentence: `Weighed by hand: ${body.grams} g in ${body.turns} turns.`,
+  };
+  if (body.grams === 0) return bare;
+  const count = turns(body.turns);
+  const caught = grams(body.grams);
+  const parts = catchBudget(geometryOf(plan), geometryDoubtsOf(plan), {
+    caught,
+    weighing: { standard: gramsDoubt, degreesOfFreedom: Number.POSITIVE_INFINITY },
+    scaleSlope: scaleSlopeDoubt,
+    turns: count,
+    turnsDoubt: countingDoubt(eyeMarksPerTurn),
+    lumpiness: lumpinessOf(plan),
+    repeatability: plan.seed.repeatability,
+  });
+  const rate = rateInterval(rateFromCatch(geometryOf(plan), count, caught), parts);
+  return { ...bare, rate, budget: parts.map(({ part, relative, common }) => ({ part, relative, common })) };
+}
