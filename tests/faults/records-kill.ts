@@ -1,0 +1,213 @@
+import { spawn } from 'node:child_process';
+import { createHash } from 'node:crypto';
+import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import { build } from 'esbuild';
+import { findProject } from '../../server/project.ts';
+import { openDatabase } from '../../server/records/engine.ts';
+import { openRecords, recordsFile } from '../../server/records/open.ts';
+import type { Store } from '../../server/records/types.ts';
+import { verifyAll } from '../../server/records/verify.ts';
+import { recoverRuns } from '../../server/run/session-recover.ts';
+
+/** Kills a process that puts runs on record, again and again, and looks each time what is left. */
+
+export interface KillReport {
+  kills: number;
+  /** Runs that the killed processes had called final, and those found interrupted. */
+  finished: number;
+  interrupted: number;
+  /** Milliseconds of readings missing at each kill in mid-run, in order of size: from the first missing reading to the last one that had come. */
+  missingMillis: number[];
+  /** Whatever must not be, as sentences. */
+  wrongs: string[];
+}
+
+/** What the process saw in one life. */
+interface Life {
+  /** Times of the lines of each run, in order of the runs. */
+  runs: { id: string; lines: number[] }[];
+  finals: Map<string, string>;
+  items: string[];
+  notices: string[];
+}
+
+function lifeIn(witness: string): Life {
+  const life: Life = { runs: [], finals: new Map(), items: [], notices: [] };
+  // The last line may be cut short.
+  for (const line of witness.slice(0, witness.lastIndexOf('\n') + 1).split('\n')) {
+    const [word, ...rest] = line.split(' ');
+    if (word === 'begin') life.runs.push({ id: rest[0]!, lines: [] });
+    else if (word === 'line') life.runs.at(-1)!.lines.push(Number(rest[0]));
+    else if (word === 'final') life.finals.set(rest[0]!, rest.slice(1).join(' '));
+    else if (word === 'item') life.items.push(rest[0]!);
+    else if (word === 'notice' || word === 'trouble') life.notices.push(rest.join(' '));
+  }
+  return life;
+}
+
+/** Where a program finds the packages of the project. */
+async function buildChild(): Promise<string> {
+  const outfile = join(findProject().folder, 'node_modules', '.cache', `records-child-${process.pid}.mjs`);
+  const entry = new URL('records-child.ts', import.meta.url).pathname;
+  await build({
+    entryPoints: [entry],
+    outfile,
+    bundle: true,
+    packages: 'external',
+    platform: 'node',
+    format: 'esm',
+  });
+  return outfile;
+}
+
+async function liveAndDie(child: string, args: string[], millis: number): Promise<string> {
+  const process_ = spawn(process.execPath, [child, ...args], { stdio: ['ignore', 'ignore', 'pipe'] });
+  let said = '';
+  process_.stderr.on('data', (text) => (said += text));
+  const ended = new Promise<void>((resolve) => process_.once('close', () => resolve()));
+  await new Promise((resolve) => setTimeout(resolve, millis));
+  process_.kill('SIGKILL');
+  await ended;
+  return said;
+}
+
+async function journalHash(store: Store, id: string): Promise<string> {
+  const hash = createHash('sha256');
+  for (let at = 0; ; ) {
+    const entries = await store.journal(id, at, 10_000);
+    if (entries.length === 0) return hash.digest('hex');
+    hash.update(JSON.stringify(entries));
+    at += entries.length;
+  }
+}
+
+/** One folder of records and the kills it went through. */
+class Victim {
+  readonly report: KillReport = { kills: 0, finished: 0, interrupted: 0, missingMillis: [], wrongs: [] };
+  readonly #child: string;
+  readonly #folder: string;
+  /** Journal and figures of each run that is over, as first found. */
+  readonly #over = new Map<string, string>();
+  readonly #items: string[] = [];
+
+  constructor(child: string, folder: string) {
+    this.#child = child;
+    this.#folder = folder;
+    mkdirSync(folder, { recursive: true });
+  }
+
+  async kill(seed: string, millis: number): Promise<void> {
+    const witnessPath = join(this.#folder, 'witness.txt');
+    rmSync(witnessPath, { force: true });
+    const said = await liveAndDie(this.#child, [this.#folder, witnessPath, seed, '8'], millis);
+    if (said !== '') this.#wrong(`it said: ${said}`);
+    this.report.kills++;
+    const life = lifeIn(existsSync(witnessPath) ? readFileSync(witnessPath, 'utf8') : '');
+    for (const notice of life.notices) this.#wrong(`notice: ${notice}`);
+    if (!existsSync(join(this.#folder, recordsFile))) return;
+    this.#checkFile();
+    const store = await openRecords(this.#folder);
+    if (store.notices.length > 0) this.#wrong(store.notices.join(' '));
+    await this.#checkLife(store, life);
+    await store.settled();
+    await this.#checkAll(store);
+    await store.shut();
+  }
+
+  /** As the killed process left it, before anyone mends anything. */
+  #checkFile(): void {
+    const database = openDatabase(join(this.#folder, recordsFile), 1000);
+    const rows = database.prepare('PRAGMA integrity_check').all() as { integrity_check: string }[];
+    if (rows[0]?.integrity_check !== 'ok') this.#wrong(`integrity: ${JSON.stringify(rows)}`);
+    const strays = database.prepare('PRAGMA foreign_key_check').all();
+    if (strays.length > 0) this.#wrong(`foreign keys: ${JSON.stringify(strays)}`);
+    database.close();
+  }
+
+  async #checkLife(store: Store, life: Life): Promise<void> {
+    const open = new Set((await store.unfinished()).map(({ id }) => id));
+    for (const { id, lines } of life.runs) await this.#checkRun(store, id, lines, life, open);
+    for (const id of open)
+      if (!life.runs.some((run) => run.id === id)) this.#wrong(`an older run was open: ${id}`);
+    const sentences = await recoverRuns(store);
+    if (sentences.length !== open.size) this.#wrong(`${open.size} runs open, ${sentences.length} recovered`);
+    if ((await store.unfinished()).length > 0) this.#wrong(`still open: ${sentences.join(' ')}`);
+    this.report.interrupted += open.size;
+    this.#items.push(...life.items);
+  }
+
+  async #checkRun(store: Store, id: string, lines: number[], life: Life, open: Set<string>): Promise<void> {
+    const final = life.finals.get(id);
+    const run = await store.find(id);
+    if (final !== undefined) {
+      this.report.finished++;
+      if (run === null || run.endedAt === null) this.#wrong(`a final run is not on record: ${id}`);
+      else if (JSON.stringify(run.figures) !== final) this.#wrong(`the figures of ${id} are not those shown`);
+    }
+    const stored = (await store.journal(id, 0, 1e6)).filter(({ kind }) => kind === 'line').length;
+    if (stored > lines.length) this.#wrong(`more lines than came: ${id}`);
+    if (final !== undefined && stored !== lines.length) this.#wrong(`a final run lacks lines: ${id}`);
+    const missing = lines.slice(stored);
+    if (run === null || open.has(id)) {
+      this.report.missingMillis.push(missing.length === 0 ? 0 : missing.at(-1)! - missing[0]!);
+    }
+  }
+
+  /** Nothing that was over has changed since, everything acknowledged is there. */
+  async #checkAll(store: Store): Promise<void> {
+    for (const id of this.#items) if ((await store.lots.find(id)) === null) this.#wrong(`lost: ${id}`);
+    const seen = new Set<string>();
+    for await (const { run, verdict, sentence } of verifyAll(store)) {
+      seen.add(run.id);
+      if (verdict !== 'same') this.#wrong(sentence);
+      const now = (await journalHash(store, run.id)) + JSON.stringify([run.figures, run.trace, run.endedAt]);
+      const before = this.#over.get(run.id) ?? now;
+      if (now !== before) this.#wrong(`changed after its end: ${run.id}`);
+      this.#over.set(run.id, now);
+    }
+    for (const id of this.#over.keys()) if (!seen.has(id)) this.#wrong(`lost after its end: ${id}`);
+  }
+
+  #wrong(sentence: string): void {
+    if (this.report.wrongs.length < 20) this.report.wrongs.push(sentence);
+  }
+}
+
+/** The lengths of life are drawn from `random`, uniform over what opening, a few runs and packing take. */
+export async function killCampaign(
+  place: string,
+  kills: number,
+  random: () => number,
+  { together = 2, killsEach = 25, longestMillis = 3000 } = {},
+): Promise<KillReport> {
+  const child = await buildChild();
+  const total: KillReport = { kills: 0, finished: 0, interrupted: 0, missingMillis: [], wrongs: [] };
+  let planned = 0;
+  const work = async (): Promise<void> => {
+    while (planned < kills) {
+      const first = planned;
+      const these = Math.min(killsEach, kills - planned);
+      planned += these;
+      const folder = join(place, `records-${first}`);
+      const victim = new Victim(child, folder);
+      for (let kill = 0; kill < these; kill++) {
+        await victim.kill(`${first + kill}`, 100 + random() * longestMillis);
+      }
+      addTo(total, victim.report);
+      rmSync(folder, { recursive: true, force: true });
+    }
+  };
+  await Promise.all(Array.from({ length: together }, work));
+  rmSync(child);
+  total.missingMillis.sort((a, b) => a - b);
+  return total;
+}
+
+function addTo(total: KillReport, part: KillReport): void {
+  total.kills += part.kills;
+  total.finished += part.finished;
+  total.interrupted += part.interrupted;
+  total.missingMillis.push(...part.missingMillis);
+  total.wrongs.push(...part.wrongs);
+}
