@@ -167,9 +167,6 @@ export function summarizeRepeats(
   const common = sharedDoubt(runs, centre);
   const half = centre * halfWidthOfAll([runToRun, common], confidence);
   const alone = centre * halfWidthOfAll([runToRun], confidence);
-  const relative = runs.length > 1 ? relativeRates(runs) : null;
-  // Where nobody knows what chance gives, nothing can be held against it.
-  const judged = relative?.every((each) => each.doubt > 0) ? [relative] : null;
   const summary = {
     runs: runs.length,
     mean: gramsPerSquareMetre(centre),
@@ -184,17 +181,31 @@ export function summarizeRepeats(
       high: centre + half,
     },
     forComparing: { low: Math.max(0, centre - alone), high: centre + alone },
-    verdict: judged && spreadAgainstChance(judged),
-    repeatability: judged && realSpread(judged, confidence),
-    outlier:
-      relative &&
-      offerOutlier(
-        runs.map((run) => run.name),
-        relative,
-        'run',
-      ),
+    ...spreadOf(runs, confidence),
   };
   return { ...summary, sentence: inWords(summary, half / centre) };
+}
+
+/** What the spread of the runs says: nothing for a single one. */
+function spreadOf(
+  runs: readonly RepeatedRun[],
+  confidence: number,
+): Pick<RepeatsSummary, 'verdict' | 'repeatability' | 'outlier'> {
+  if (runs.length < 2) {
+    return { verdict: null, repeatability: null, outlier: null };
+  }
+  const relative = relativeRates(runs);
+  const names = runs.map((run) => run.name);
+  const outlier = offerOutlier(names, relative, 'run');
+  // Where nobody knows what chance gives, nothing can be held against it.
+  if (!relative.every((each) => each.doubt > 0)) {
+    return { verdict: null, repeatability: null, outlier };
+  }
+  return {
+    verdict: spreadAgainstChance([relative]),
+    repeatability: realSpread([relative], confidence),
+    outlier,
+  };
 }
 
 function inWords(summary: Omit<RepeatsSummary, 'sentence'>, half: number): string {
