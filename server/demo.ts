@@ -35,6 +35,16 @@ export function statedPlan({ stated, cells, rowsPerCell, drive, meter }: Scenari
       circumferenceDoubtMetres: stated.circumferenceDoubtMetres,
       slip: stated.slip,
       slipDoubt: stated.slipDoubt,
+      rowCount: 12,
+      scale: {
+        low: 0,
+        high: 80,
+        step: 1,
+        closedAt: 0,
+        leverPlay: 0.2,
+        configuration: 'coarse gate',
+        otherConfigurations: ['fine gate'],
+      },
     },
     rowsCaught: cells * rowsPerCell,
     seed: {

@@ -1,0 +1,151 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { oneRow } from '../../firmware-sim/drill/scenarios.ts';
+import { Desk } from '../../server/calibration/desk.ts';
+import { statedPlan } from '../../server/demo.ts';
+import type { HandRunBody } from '../../server/http/calibration-messages.ts';
+import { openRecords } from '../../server/records/open.ts';
+import type { Store } from '../../server/records/types.ts';
+import type { RunPlan } from '../../server/run/types.ts';
+import { temporaryFolders } from '../records/folders.ts';
+
+/** Which runs belong together, and what they teach, over the real store. */
+
+const newFolder = temporaryFolders();
+const plan: RunPlan = statedPlan(oneRow);
+let store: Store;
+let desk: Desk;
+beforeEach(async () => {
+  store = await openRecords(newFolder());
+  desk = new Desk(store, true);
+});
+afterEach(() => store.shut());
+
+/** What 25 turns of a drill give that sows 1.0 g/m² at mark 0 and 0.17 more a mark; without any noise. */
+const squareMetres = 25 * (2.6924 / 0.96) * 0.1905;
+const byHand = (setting: number): HandRunBody => ({
+  setting,
+  turns: 25,
+  grams: (1 + 0.17 * setting) * squareMetres,
+  scaleStepGrams: 0.1,
+  countedByEye: false,
+});
+
+describe('the calibration of a plan', () => {
+  it('has no number and no runs before its first run, and says where to begin', async () => {
+    const view = await desk.view(plan);
+    expect(view.id).toBe(null);
+    expect(view.runs).toEqual([]);
+    expect(view.advice?.state).toBe('start');
+    expect(view.drillName).toBe(plan.drill.name);
+  });
+
+  it('gathers the runs of one drill, mix and target, and finds the setting from two of them', async () => {
+    await desk.addHandRun(plan, byHand(24));
+    const view = await desk.addHandRun(plan, byHand(40));
+    expect(view.runs.map(({ name, setting, source, counts }) => [name, setting, source, counts])).toEqual([
+      ['run 1', 24, 'hand', true],
+      ['run 2', 40, 'hand', true],
+    ]);
+    expect(view.runs[0]!.rate!.value).toBeCloseTo(1 + 0.17 * 24, 9);
+    // 1 + 0.17 x 32.4 = 6.5, the target.
+    expect(view.advice!.next!.setting).toBeGreaterThanOrEqual(31);
+    expect(view.advice!.next!.setting).toBeLessThanOrEqual(34);
+    expect(view.rounds.length).toBeGreaterThan(2);
+    expect(view.advice!.chart.length).toBe(81);
+  });
+
+  it('is another one for another target, seed, drill or gate, and the first again when the plan goes back', async () => {
+    const first = (await desk.addHandRun(plan, byHand(24))).id;
+    const others: RunPlan[] = [
+      { ...plan, target: { ...plan.target, gramsPerSquareMetre: 9 } },
+      { ...plan, seed: { ...plan.seed, name: 'Oats' } },
+      { ...plan, drill: { ...plan.drill, name: 'The other drill' } },
+      {
+        ...plan,
+        drill: { ...plan.drill, scale: { ...plan.drill.scale!, configuration: 'fine gate' } },
+      },
+    ];
+    const ids = new Set([first]);
+    for (const other of others) ids.add(await desk.forRun(other));
+    expect(ids.size).toBe(5);
+    expect(await desk.forRun(plan)).toBe(first);
+    expect(await desk.forRun({ ...plan, turns: 10, rowsCaught: 2 })).toBe(first);
+  });
+
+  it('begins anew when asked; the earlier runs become the past that the advice starts from', async () => {
+    await desk.addHandRun(plan, byHand(24));
+    const before = await desk.addHandRun(plan, byHand(40));
+    const view = await desk.startAnew(plan);
+    expect(view.id).toBe(null);
+    expect(view.runs).toEqual([]);
+    expect(view.past).toHaveLength(1);
+    expect(view.advice!.state).toBe('start');
+    expect(view.advice!.next!.setting).toBeGreaterThan(29);
+    expect(view.advice!.next!.setting).toBeLessThan(36);
+    expect((await desk.look(before.id!)).runs).toHaveLength(2);
+  });
+
+  it('tells rates with the drill’s figures as they are now', async () => {
+    const then = await desk.addHandRun(plan, byHand(24));
+    const longer = { ...plan, drill: { ...plan.drill, circumferenceMetres: 1.1 * 2.6924 } };
+    const now = await desk.view(longer);
+    expect(now.id).toBe(then.id);
+    expect(now.runs[0]!.rate!.value).toBeCloseTo(then.runs[0]!.rate!.value / 1.1, 9);
+  });
+});
+
+describe('a run set aside', () => {
+  it('stays, leaves the model, says why, and comes back', async () => {
+    await desk.addHandRun(plan, byHand(24));
+    const { runs } = await desk.addHandRun(plan, { ...byHand(40), grams: 1 });
+    await desk.setAside(runs[1]!.id, 'the tube was kinked');
+    const without = await desk.view(plan);
+    expect(without.runs[1]).toMatchObject({
+      counts: false,
+      setAside: { why: 'the tube was kinked', by: 'you' },
+    });
+    expect(without.runs[1]!.whyNot).toContain('the tube was kinked');
+    expect(without.advice!.curve!.runs).toBe(1);
+    await desk.bringBack(runs[1]!.id);
+    const back = await desk.view(plan);
+    expect(back.runs[1]!.setAside).toBe(null);
+    expect(back.advice!.curve!.runs).toBe(2);
+  });
+});
+
+describe('what cannot be done', () => {
+  it('is said in a sentence', async () => {
+    await expect(desk.addHandRun(plan, byHand(200))).rejects.toThrow(/off the scale/);
+    await expect(desk.setAside('no such run', 'why')).rejects.toThrow(/no run/);
+    await expect(desk.look('no such calibration')).rejects.toThrow(/no calibration/);
+    const { scale: _, ...bare } = plan.drill;
+    const without = { ...plan, drill: bare };
+    expect((await desk.view(without)).whyNoAdvice).toMatch(/setting scale/);
+    await expect(
+      desk.keepPrintedChart(without, { bulkDensityKilogramsPerCubicMetre: null, rows: [] }),
+    ).rejects.toThrow(/scale/);
+  });
+
+  it('a catch of nothing is no error but a finding', async () => {
+    const view = await desk.addHandRun(plan, { ...byHand(24), grams: 0 });
+    expect(view.runs[0]).toMatchObject({ grams: 0, rate: null, counts: true });
+    expect(view.advice!.findings.map(({ code }) => code)).toContain('nothing-caught');
+  });
+});
+
+describe('the chart on the lid', () => {
+  it('gives the first setting before any run, made with seed of another weight', async () => {
+    const heavier = { ...plan, seed: { ...plan.seed, bulkDensityKilogramsPerCubicMetre: 600 } };
+    const view = await desk.keepPrintedChart(heavier, {
+      bulkDensityKilogramsPerCubicMetre: 750,
+      rows: [
+        { setting: 20, gramsPerSquareMetre: 5 },
+        { setting: 40, gramsPerSquareMetre: 10 },
+      ],
+    });
+    expect(view.printedChart).toHaveLength(2);
+    // 0.25 g/m² a mark at 750 kg/m³ is 0.2 at 600: 32.5 marks for 6.5.
+    expect(view.advice!.next!.setting).toBeGreaterThan(27);
+    expect(view.advice!.next!.setting).toBeLessThan(38);
+  });
+});
