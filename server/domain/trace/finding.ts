@@ -35,7 +35,7 @@ export interface EvidenceSeries {
 /** Data for a small picture that shows why. */
 export interface Evidence {
   x: 'turns' | 'seconds' | 'cycles-per-turn' | 'pulse-in-turn';
-  y: 'grams' | 'grams-per-turn' | 'grams-per-second' | 'share-of-usual' | 'milliseconds' | 'strength';
+  y: 'turns' | 'grams' | 'grams-per-turn' | 'grams-per-second' | 'share-of-usual' | 'milliseconds' | 'strength';
   series: EvidenceSeries[];
 }
 

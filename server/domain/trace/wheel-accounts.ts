@@ -1,5 +1,5 @@
 import type { Instant } from './finding.ts';
-import { type Account, type Branch, branchesOf, firstAccount, follow } from './wheel-path.ts';
+import { type Account, type Branch, branchesOf, firstAccount, follow } from './wheel-account.ts';
 import type { WheelStep } from './wheel-steps.ts';
 
 /**
@@ -36,7 +36,9 @@ function agreeing(account: Account, best: Account): Account {
   const { motion } = account;
   const { seconds, speed, variance, learnt } = best.motion;
   const agrees = motion.seconds === seconds && Math.abs(motion.speed - speed) < sameMotion * speed;
-  return agrees && motion.variance !== variance ? { ...account, motion: { ...motion, variance, learnt } } : account;
+  return agrees && motion.variance !== variance
+    ? { ...account, motion: { ...motion, variance, learnt } }
+    : account;
 }
 
 /** Where nothing is known of the speed, or nothing joins this step to the one before, it tells nothing. */

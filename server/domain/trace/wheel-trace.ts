@@ -1,24 +1,39 @@
+import { addToClockWatch, type ClockWatch, clockFindings, noClockWatch } from './clock.ts';
 import type { Finding } from './finding.ts';
 import type { TraceKnowledge, TraceReading } from './reading.ts';
+import { senseFindings } from './wheel-findings.ts';
+import { addToReversals, noReversals, type Reversals, reversalFindings } from './wheel-reversal.ts';
+import { addToWheelSense, noWheelSense, type WheelSense } from './wheel-sense.ts';
 
 /** What the wheel sensor and the clock tell. */
 export interface WheelTrace {
-  knowledge: TraceKnowledge;
+  sense: WheelSense;
+  reversals: Reversals;
+  clock: ClockWatch;
 }
 
-export function noWheelTrace(knowledge: TraceKnowledge): WheelTrace {
-  return { knowledge };
+export function noWheelTrace({ pulsesPerTurn }: TraceKnowledge): WheelTrace {
+  return {
+    sense: noWheelSense(pulsesPerTurn),
+    reversals: noReversals(pulsesPerTurn),
+    clock: noClockWatch(pulsesPerTurn),
+  };
 }
 
-export function addToWheelTrace(state: WheelTrace, _reading: TraceReading): WheelTrace {
-  return state;
+export function addToWheelTrace(state: WheelTrace, reading: TraceReading): WheelTrace {
+  return {
+    sense: addToWheelSense(state.sense, reading),
+    reversals: addToReversals(state.reversals, reading),
+    clock: addToClockWatch(state.clock, reading),
+  };
 }
 
+/** Nothing of this waits for the end. */
 export function endOfWheelTrace(state: WheelTrace): WheelTrace {
   return state;
 }
 
 /** Instants count from the run's first reading. */
-export function wheelFindings(_state: WheelTrace): Finding[] {
-  return [];
+export function wheelFindings(state: WheelTrace): Finding[] {
+  return [...senseFindings(state.sense), ...reversalFindings(state.reversals), ...clockFindings(state.clock)];
 }

@@ -14,6 +14,8 @@ export interface Account {
   /** False pulses, and how many of them were counted backwards. */
   doubled: number;
   falseBackward: number;
+  /** How long after the true pulse before them false ones came, on average, seconds. */
+  falseDelay: number;
   /** What the newest step was held to show: nothing wrong, pulses missed, or a false one. */
   newest: 'sound' | 'missed' | 'false';
   /** Steps taken in. */
@@ -26,6 +28,9 @@ export interface Account {
   magnets: Magnets;
   /** Turns of the wheel with a known usual. */
   visits: number;
+  /** Steps that had been taken in when it began. */
+  stepsOfMissed: number;
+  stepsOfDoubled: number;
   firstMissed: Instant | null;
   firstDoubled: Instant | null;
   newestMissed: Instant | null;
@@ -52,6 +57,7 @@ export function firstAccount(pulsesPerTurn: number): Account {
     missed: 0,
     doubled: 0,
     falseBackward: 0,
+    falseDelay: 0,
     newest: 'sound',
     steps: 0,
     motion: unknownMotion,
@@ -59,6 +65,8 @@ export function firstAccount(pulsesPerTurn: number): Account {
     magnet: 0,
     magnets: unknownMagnets(pulsesPerTurn),
     visits: 0,
+    stepsOfMissed: 0,
+    stepsOfDoubled: 0,
     firstMissed: null,
     firstDoubled: null,
     newestMissed: null,
@@ -191,12 +199,14 @@ export function follow(branch: Branch, step: WheelStep, instant: Instant): Accou
     doubled: from.doubled + doubled,
     falseBackward: from.falseBackward + (branch.motion === 'starts anew' ? 0 : step.backward),
     newest: missed > 0 ? 'missed' : spacings === null ? 'false' : 'sound',
+    stepsOfMissed: from.firstMissed === null ? from.steps : from.stepsOfMissed,
+    stepsOfDoubled: from.firstDoubled === null ? from.steps : from.stepsOfDoubled,
     firstMissed: from.firstMissed ?? (missed > 0 ? instant : null),
     firstDoubled: from.firstDoubled ?? (doubled > 0 ? instant : null),
     newestMissed: missed > 0 ? instant : from.newestMissed,
     newestDoubled: doubled > 0 ? instant : from.newestDoubled,
   };
-  if (spacings === null) return falsePulse(next, step.forward);
+  if (spacings === null) return falsePulse(next, step);
   const single = step.forward + from.ahead === 1 && step.backward === 0;
   const steady = branch.motion === 'goes on' || branch.motion === 'jerks';
   const magnet = at(from, Math.max(0, spacings));
@@ -215,10 +225,16 @@ function motionAfter({ from, motion: how, spacings, surprise }: Branch, seconds:
   return { ...motion, seconds, speed: spacings! / passed, acceleration: 0, fresh };
 }
 
-function falsePulse(account: Account, forward: number): Account {
-  const { ahead, magnets, magnet } = account;
-  const doubled = ahead + forward === 1 ? withValue(magnets.doubled, magnet, 1) : magnets.doubled;
-  return { ...account, ahead: ahead + forward - 1, magnets: { ...magnets, doubled } };
+/** Two pulses in one reading come within half its length of each other, on average; a false one by itself shows its delay. */
+const halfReading = 0.006;
+
+function falsePulse(account: Account, { forward, seconds }: WheelStep): Account {
+  const { ahead, magnets, magnet, doubled, motion } = account;
+  const single = ahead + forward === 1;
+  const delay = single ? seconds - motion.seconds : halfReading;
+  const falseDelay = account.falseDelay + (delay - account.falseDelay) / doubled;
+  const marked = single ? withValue(magnets.doubled, magnet, 1) : magnets.doubled;
+  return { ...account, falseDelay, ahead: ahead + forward - 1, magnets: { ...magnets, doubled: marked } };
 }
 
 /** What one pulse by itself tells of its magnet and of those missing before it. */

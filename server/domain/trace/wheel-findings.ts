@@ -1,0 +1,144 @@
+import type { Evidence, Finding, Instant } from './finding.ts';
+import type { Account } from './wheel-account.ts';
+import { countOf, evidence } from './wheel-accounts.ts';
+import { keeping, mixedEnough, type Picture, type WheelSense } from './wheel-sense.ts';
+
+/** What the wheel sensor's own pulses tell, in words. Instants count from the run's first reading. */
+
+/** Share of all pulses from which on wrong ones make the rate doubtful. */
+const spoilingShare = 0.005;
+/** What goes on has happened within so many turns, and seconds. */
+const freshTurns = 2;
+const freshSeconds = 4;
+/** A false pulse so soon after a true one is chatter that a longer debounce would take out, seconds. */
+const chatterSeconds = 0.015;
+
+export function senseFindings(state: WheelSense): Finding[] {
+  return [missedFinding(state), doubledFinding(state)].filter((finding) => finding !== null);
+}
+
+function missedFinding(state: WheelSense): Finding | null {
+  const account = state.accounts[0]!;
+  const proof = evidence(state.accounts, 'missed');
+  const { missed: picture } = state;
+  if (picture === null || account.missed === 0 || proof < keeping) return null;
+  const count = countOf(state.accounts, 'missed');
+  const shares = sharesOf(state, account);
+  const place = placesOf(account.magnets.missing, account.missed, account.stepsOfMissed, state);
+  const where =
+    place === 0
+      ? 'at no fixed place of the turn. Look at the gap between sensor and magnets, at its plug and at its cable'
+      : `always at the same ${place === 1 ? 'place' : `${place} places`} of the turn. Look for a magnet that is missing, loose or the wrong way round`;
+  const sentence =
+    `The wheel sensor missed about ${numbered(count)} of ${shares.pulses} pulses, ${where}. ` +
+    `${wrongTurns(count.mean / state.pulsesPerTurn, 'more', shares.rate)} Then repeat the run.`;
+  return {
+    kind: 'pulses-missed',
+    cell: null,
+    from: account.firstMissed!,
+    until: endOf(state, account.newestMissed!),
+    sure: sureness(proof),
+    spoils: count.mean > spoilingShare * shares.pulses,
+    evidence: place === 0 ? intervals(picture) : byMagnet(account.magnets.missing, 2),
+    sentence,
+  };
+}
+
+function doubledFinding(state: WheelSense): Finding | null {
+  const account = state.accounts[0]!;
+  const proof = evidence(state.accounts, 'doubled');
+  const told = state.doubled !== null && account.doubled > 0 && proof >= keeping;
+  const chatters = state.mixed >= mixedEnough;
+  if (!told && !chatters) return null;
+  const counted = told ? countOf(state.accounts, 'doubled') : { mean: state.mixed, deviation: state.mixed };
+  const shares = sharesOf(state, account);
+  const place = placesOf(account.magnets.doubled, account.doubled, account.stepsOfDoubled, state);
+  const sentence =
+    `The wheel sensor gave about ${numbered(counted)} false pulses among ${shares.pulses}${whereFalse(account, place)}. ` +
+    `${wrongTurns((counted.mean - 2 * account.falseBackward) / state.pulsesPerTurn, 'fewer', shares.rate)} Then repeat the run.`;
+  return {
+    kind: 'pulses-doubled',
+    cell: null,
+    from: (told ? account.firstDoubled : state.firstMixed)!,
+    until: endOf(state, (told ? account.newestDoubled : state.newestMixed)!),
+    sure: chatters ? 0.9999 : sureness(proof),
+    spoils: counted.mean > spoilingShare * shares.pulses,
+    evidence: place > 0 ? byMagnet(account.magnets.doubled, 0.5) : intervals(state.doubled ?? state.recent),
+    sentence,
+  };
+}
+
+function whereFalse({ falseDelay }: Account, place: number): string {
+  if (place > 0) {
+    return ', always at the same place of the turn. Look for a cracked magnet or one too many';
+  }
+  if (falseDelay < chatterSeconds) {
+    const debounce = Math.max(1, Math.ceil(falseDelay * 1500));
+    return `, mostly within ${debounce} ms of a true one. Set the debounce time of the board longer, mend a loose plug or sensor, and keep its cable away from the motor's`;
+  }
+  return ', at no fixed place of the turn. Look at the plug, the cable and the sensor for something loose';
+}
+
+function sharesOf(state: WheelSense, account: Account): { pulses: number; rate: number } {
+  const pulses = Math.max(1, state.reader.forward);
+  const counted = Math.max(1, state.reader.forward - state.reader.backward);
+  const wrong = account.missed - account.doubled + 2 * account.falseBackward;
+  return { pulses, rate: Math.abs(wrong) / counted };
+}
+
+function wrongTurns(turns: number, direction: 'more' | 'fewer', share: number): string {
+  const sign = turns < 0 ? (direction === 'more' ? 'fewer' : 'more') : direction;
+  const high = sign === 'more' ? 'high' : 'low';
+  return (
+    `The wheel made some ${Math.abs(turns).toFixed(2)} turns ${sign} than were counted from these; ` +
+    `with all that is wrong with the count the rate shown is off by ${(100 * share).toFixed(1)} %, here too ${high}.`
+  );
+}
+
+function numbered({ mean, deviation }: { mean: number; deviation: number }): string {
+  return `${Math.round(mean)} (± ${Math.max(1, Math.ceil(2 * deviation))})`;
+}
+
+/** Number of fixed places of the turn that explain nearly all that happened in the turns since it began, or 0. */
+function placesOf(marked: number[], count: number, since: number, state: WheelSense): number {
+  const places = marked.reduce((sum, mark) => sum + mark, 0);
+  if (places === 0 || count < 2 || marked.length < 3) return 0;
+  const turns = (state.accounts[0]!.steps - since) / state.pulsesPerTurn;
+  const expected = places * Math.max(1, turns);
+  const few = places <= Math.max(1, marked.length / 8);
+  return few && count > 0.6 * expected && count < 1.6 * expected + 2 ? places : 0;
+}
+
+function endOf(state: WheelSense, newest: Instant): Instant | null {
+  const turns = (state.reader.forward - state.reader.backward) / state.pulsesPerTurn;
+  const past = turns - newest.turns > freshTurns && state.reader.micros / 1e6 - newest.seconds > freshSeconds;
+  return past ? newest : null;
+}
+
+const sureness = (proof: number): number => Math.max(0.5, Math.min(0.9999, 1 - Math.exp(2 - proof)));
+
+function intervals({ turns, shares }: Picture): Evidence {
+  const ends = [turns[0] ?? 0, turns.at(-1) ?? 0];
+  return {
+    x: 'turns',
+    y: 'share-of-usual',
+    series: [
+      { role: 'seen', x: turns, y: shares },
+      { role: 'expected', x: ends, y: [1, 1] },
+    ],
+  };
+}
+
+/** Where in the turn it happens: the usual interval but for the marked magnets. */
+function byMagnet(marked: number[], share: number): Evidence {
+  const most = 64;
+  const magnets = marked.map((_, index) => index).slice(0, most);
+  return {
+    x: 'pulse-in-turn',
+    y: 'share-of-usual',
+    series: [
+      { role: 'seen', x: magnets, y: magnets.map((magnet) => (marked[magnet] === 1 ? share : 1)) },
+      { role: 'expected', x: [0, magnets.length - 1], y: [1, 1] },
+    ],
+  };
+}
