@@ -115,13 +115,15 @@ export function grubbsTest(
   const critical = grubbsCritical(n, significance, side);
   const centre = mean(values);
   const index = farthestOut(values, centre, side);
-  const squares = squaredDeviations(values);
-  const distance = Math.abs(values[index]! - centre);
-  if (squares === 0) {
+  const scale = Math.max(...values.map((value) => Math.abs(value - centre)));
+  if (scale === 0) {
     return { index, statistic: 0, critical, probability: 1, exact: false, outlying: false };
   }
-  const statistic = distance / Math.sqrt(squares / (n - 1));
-  const others = squaredDeviations(values.toSpliced(index, 1));
+  // In units of the largest deviation, so that squares of tiny ones do not vanish.
+  const deviations = values.map((value) => (value - centre) / scale);
+  const distance = Math.abs(deviations[index]!);
+  const statistic = distance / Math.sqrt(squaredDeviations(deviations) / (n - 1));
+  const others = squaredDeviations(deviations.toSpliced(index, 1));
   const t = distance * Math.sqrt((n * (n - 2)) / ((n - 1) * others));
   return {
     index,
