@@ -41,6 +41,14 @@ export interface PrintedBushel {
   mark: string;
 }
 
+/** A bulk density as printed, measured on some lot. */
+export interface PrintedDensity {
+  gramsPerLitre: number;
+  asPrinted: string;
+  source: string;
+  mark: string;
+}
+
 /** A species and what is published of it. */
 export interface Species {
   key: string;
@@ -51,6 +59,7 @@ export interface Species {
   thousandSeedWeight: { typical: number; low: number; high: number; typicalFrom: string };
   seedWeights: readonly PrintedSeedWeight[];
   bushelWeights: readonly PrintedBushel[];
+  densities: readonly PrintedDensity[];
   /** Empty where there is nothing to remark. */
   note: string;
 }
@@ -106,13 +115,26 @@ export interface SeedWeight {
   low: GramsPerThousandSeeds;
   high: GramsPerThousandSeeds;
   basis: 'counted sample' | 'table';
+  /** What to think of it, a sentence for people. */
+  caution: string;
+}
+
+const tableCaution =
+  'From published tables of the species: your lot may lie outside even this range. Count and weigh a sample of it.';
+const singleCaution =
+  'From a single source, which says nothing about how far lots differ. Count and weigh a sample of yours.';
+const countedCaution = 'From the sample counted. It holds for this lot alone.';
+
+/** Number of sources that print a seed weight for the species. */
+export function seedWeightSources(species: Species): number {
+  return new Set(species.seedWeights.map((each) => each.source)).size;
 }
 
 /** Seed weight of a species: that of the lot's counted sample where there is one, otherwise the table's. */
 export function seedWeightOf(species: Species, counted: CountedWeight | null): SeedWeight {
   if (counted !== null) {
     const { thousandSeedWeight, low, high } = counted;
-    return { typical: thousandSeedWeight, low, high, basis: 'counted sample' };
+    return { typical: thousandSeedWeight, low, high, basis: 'counted sample', caution: countedCaution };
   }
   const { typical, low, high } = species.thousandSeedWeight;
   return {
@@ -120,14 +142,16 @@ export function seedWeightOf(species: Species, counted: CountedWeight | null): S
     low: gramsPerThousandSeeds(low),
     high: gramsPerThousandSeeds(high),
     basis: 'table',
+    caution: seedWeightSources(species) > 1 ? tableCaution : singleCaution,
   };
 }
 
-/** Bulk density as the legal bushels of the states give it. */
-export interface TradeDensity {
+/** Bulk density as published: middle and range of what the sources print. */
+export interface PublishedDensity {
   typical: GramsPerLitre;
   low: GramsPerLitre;
   high: GramsPerLitre;
+  /** What to think of it, a sentence for people. */
   caution: string;
 }
 
@@ -135,23 +159,30 @@ export interface TradeDensity {
 export const bushelCaution =
   'From the legal bushel, a mass agreed for trade, not the measured density of anyone’s lot. Good for hopper and refill estimates; weigh a full measure of your seed to know.';
 
+const measuredCaution =
+  'Measured on some lot of the species, not on yours. Good for hopper and refill estimates; weigh a full measure of your seed to know.';
+
 /**
- * Bulk density of a species from its legal bushels, as middle and range of what the sources print; null where none is known.
+ * Bulk density of a species from its legal bushels and the densities measured, null where none is known.
  * 1 lb to the US bushel = 12.8719 g/L, from exact definitions.
  */
-export function tradeDensityOf(species: Species): TradeDensity | null {
-  if (species.bushelWeights.length === 0) {
+export function publishedDensityOf(species: Species): PublishedDensity | null {
+  const { bushelWeights, densities } = species;
+  const all = [
+    ...bushelWeights.map((each) =>
+      gramsPerLitreFromPoundsPerUsBushel(poundsPerUsBushel(each.poundsPerUsBushel)),
+    ),
+    ...densities.map((each) => gramsPerLitre(each.gramsPerLitre)),
+  ];
+  if (all.length === 0) {
     return null;
   }
-  const densities = species.bushelWeights.map((each) =>
-    gramsPerLitreFromPoundsPerUsBushel(poundsPerUsBushel(each.poundsPerUsBushel)),
-  );
-  const low = Math.min(...densities);
-  const high = Math.max(...densities);
+  const low = Math.min(...all);
+  const high = Math.max(...all);
   return {
     typical: gramsPerLitre((low + high) / 2),
     low: gramsPerLitre(low),
     high: gramsPerLitre(high),
-    caution: bushelCaution,
+    caution: bushelWeights.length > 0 ? bushelCaution : measuredCaution,
   };
 }
