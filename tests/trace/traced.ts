@@ -108,12 +108,12 @@ export function tracedRun(
   seed: number | string,
   course: Course,
   knowledge: TraceKnowledge,
-  see: (state: TraceState, watched: Watched) => void = () => {},
+  see: (state: TraceState, watched: Watched, drill: Drill) => void = () => {},
 ): { state: TraceState; drill: Drill } {
   let state = noTrace(knowledge);
-  const drill = watchRun(scenario, seed, course, (watched) => {
+  const drill = watchRun(scenario, seed, course, (watched, running) => {
     state = addToTrace(state, watched.reading);
-    see(state, watched);
+    see(state, watched, running);
   });
   return { state: endOfTrace(state), drill };
 }

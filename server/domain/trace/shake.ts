@@ -31,10 +31,10 @@ export interface ShakeStep {
 }
 
 /** Times the usual variance at which a batch counts as shaken; narrow-band noise has but two degrees of freedom in a batch: e^-16 is 1e-7. */
-const shakenTimes = 16;
+const shakenTimes = 30;
 /** The same in the first batches after the wheel has begun to move, when little is known of its noise. */
 const shakenTimesAtFirst = 60;
-const firstBatches = 20;
+const firstBatches = 40;
 /** Seeds landing at once that are not taken for a knock. */
 const seedsAtOnce = 12;
 const quietBatches = 3;
