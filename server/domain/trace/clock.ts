@@ -19,6 +19,7 @@ export interface ClockWatch {
   oddAges: number;
   /** Kinds of trouble seen, with how often, first and last. */
   troubles: Partial<Record<ClockTrouble, Trouble>>;
+  /** Mean waits of the newest groups of readings, milliseconds. */
   picture: { seconds: number[]; waits: number[] };
 }
 
@@ -43,7 +44,7 @@ const hostLateSeconds = 1.2;
 const ageSlackMicros = 2000;
 const mostOddAges = 1;
 const longestAgeMicros = 9_999_000;
-const mostPicture = 60;
+const mostPicture = 40;
 
 export function noClockWatch(pulsesPerTurn: number): ClockWatch {
   return {
@@ -67,18 +68,25 @@ export function addToClockWatch(state: ClockWatch, reading: TraceReading): Clock
   const next: ClockWatch = { ...state, last: reading };
   const wait = reading.micros - last.micros;
   if (reading.lost === last.lost) {
-    next.picture = {
-      seconds: [...state.picture.seconds, reading.micros / 1e6].slice(-mostPicture),
-      waits: [...state.picture.waits, wait / 1000].slice(-mostPicture),
-    };
-    if (wait > longestWaitMicros) note(next, 'leap', reading, wait / 1e6);
-    else if (wait > 0) followPace(next, reading, wait / 1e6);
+    if (wait > longestWaitMicros) {
+      draw(next, reading, wait / 1e6);
+      note(next, 'leap', reading, wait / 1e6);
+    } else if (wait > 0) followPace(next, reading, wait / 1e6);
   }
   const refused = (reading.refused ?? 0) - (last.refused ?? 0);
   if (wait <= 0 || refused > 0) note(next, 'standstill', reading, Math.max(1, refused));
   checkAge(next, last, reading, wait);
   checkHost(next, reading);
   return next;
+}
+
+/** Adds a wait to the picture of `state`, which is a fresh copy. */
+function draw(state: ClockWatch, { micros }: TraceReading, wait: number): void {
+  const { seconds, waits } = state.picture;
+  state.picture = {
+    seconds: [...seconds, micros / 1e6].slice(-mostPicture),
+    waits: [...waits, 1000 * wait].slice(-mostPicture),
+  };
 }
 
 /** Adds one more trouble to `state`, which is a fresh copy. */
@@ -110,6 +118,7 @@ function followPace(state: ClockWatch, reading: TraceReading, wait: number): voi
   if (state.recent < paceReadings) return;
   const { recentWait } = state;
   state.recent = 0;
+  draw(state, reading, recentWait);
   const change = state.waits === 0 ? 0 : recentWait / state.usualWait - 1;
   if (state.waits >= paceReadings && Math.abs(change) > paceShare) note(state, 'pace', reading, change);
   else {

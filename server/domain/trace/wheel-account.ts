@@ -1,5 +1,5 @@
 import type { Instant } from './finding.ts';
-import { type Magnets, unknownMagnets, withValue } from './wheel-magnets.ts';
+import { counted, type Magnets, unknownMagnets, withValue } from './wheel-magnets.ts';
 import { expectedSpeed, type Motion, moved, unknownMotion } from './wheel-motion.ts';
 import type { WheelStep } from './wheel-steps.ts';
 
@@ -28,9 +28,6 @@ export interface Account {
   magnets: Magnets;
   /** Turns of the wheel with a known usual. */
   visits: number;
-  /** Steps that had been taken in when it began. */
-  stepsOfMissed: number;
-  stepsOfDoubled: number;
   firstMissed: Instant | null;
   firstDoubled: Instant | null;
   newestMissed: Instant | null;
@@ -65,8 +62,6 @@ export function firstAccount(pulsesPerTurn: number): Account {
     magnet: 0,
     magnets: unknownMagnets(pulsesPerTurn),
     visits: 0,
-    stepsOfMissed: 0,
-    stepsOfDoubled: 0,
     firstMissed: null,
     firstDoubled: null,
     newestMissed: null,
@@ -199,8 +194,6 @@ export function follow(branch: Branch, step: WheelStep, instant: Instant): Accou
     doubled: from.doubled + doubled,
     falseBackward: from.falseBackward + (branch.motion === 'starts anew' ? 0 : step.backward),
     newest: missed > 0 ? 'missed' : spacings === null ? 'false' : 'sound',
-    stepsOfMissed: from.firstMissed === null ? from.steps : from.stepsOfMissed,
-    stepsOfDoubled: from.firstDoubled === null ? from.steps : from.stepsOfDoubled,
     firstMissed: from.firstMissed ?? (missed > 0 ? instant : null),
     firstDoubled: from.firstDoubled ?? (doubled > 0 ? instant : null),
     newestMissed: missed > 0 ? instant : from.newestMissed,
@@ -234,7 +227,13 @@ function falsePulse(account: Account, { forward, seconds }: WheelStep): Account 
   const delay = single ? seconds - motion.seconds : halfReading;
   const falseDelay = account.falseDelay + (delay - account.falseDelay) / doubled;
   const marked = single ? withValue(magnets.doubled, magnet, 1) : magnets.doubled;
-  return { ...account, falseDelay, ahead: ahead + forward - 1, magnets: { ...magnets, doubled: marked } };
+  const timesDoubled = single ? counted(magnets.timesDoubled, magnet) : magnets.timesDoubled;
+  return {
+    ...account,
+    falseDelay,
+    ahead: ahead + forward - 1,
+    magnets: { ...magnets, doubled: marked, timesDoubled },
+  };
 }
 
 /** What one pulse by itself tells of its magnet and of those missing before it. */
@@ -242,14 +241,16 @@ function learn({ from, bare }: Branch, magnet: number, missed: number): Magnets 
   const { magnets, visits, motion } = from;
   const count = magnets.usual.length;
   if (count === 0) return magnets;
-  let { usual, missing } = magnets;
+  let { usual, missing, timesMissing } = magnets;
   missing = withValue(missing, magnet, 0);
   for (let back = 1; back <= missed; back++) {
-    missing = withValue(missing, (magnet - back + count * 4) % count, 1);
+    const gone = (magnet - back + 4 * count) % count;
+    missing = withValue(missing, gone, 1);
+    timesMissing = counted(timesMissing, gone);
   }
   if (motion.fresh < 0.01 && missed === 0) {
     const off = Math.max(-0.7, Math.min(0.7, bare)) - usual[magnet]!;
     usual = withValue(usual, magnet, usual[magnet]! + off / Math.min(5, 1 + Math.floor(visits)));
   }
-  return { usual, missing, doubled: magnets.doubled };
+  return { ...magnets, usual, missing, timesMissing };
 }

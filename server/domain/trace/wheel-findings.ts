@@ -1,6 +1,7 @@
 import type { Evidence, Finding, Instant } from './finding.ts';
 import type { Account } from './wheel-account.ts';
 import { countOf, evidence } from './wheel-accounts.ts';
+import { placesOf } from './wheel-magnets.ts';
 import { keeping, mixedEnough, type Picture, type WheelSense } from './wheel-sense.ts';
 
 /** What the wheel sensor's own pulses tell, in words. Instants count from the run's first reading. */
@@ -10,6 +11,7 @@ const spoilingShare = 0.005;
 /** What goes on has happened within so many turns, and seconds. */
 const freshTurns = 2;
 const freshSeconds = 4;
+const mostShown = 64;
 /** A false pulse so soon after a true one is chatter that a longer debounce would take out, seconds. */
 const chatterSeconds = 0.015;
 
@@ -24,7 +26,7 @@ function missedFinding(state: WheelSense): Finding | null {
   if (picture === null || account.missed === 0 || proof < keeping) return null;
   const count = countOf(state.accounts, 'missed');
   const shares = sharesOf(state, account);
-  const place = placesOf(account.magnets.missing, account.missed, account.stepsOfMissed, state);
+  const place = placesOf(account.magnets.timesMissing);
   const where =
     place === 0
       ? 'at no fixed place of the turn. Look at the gap between sensor and magnets, at its plug and at its cable'
@@ -39,7 +41,7 @@ function missedFinding(state: WheelSense): Finding | null {
     until: endOf(state, account.newestMissed!),
     sure: sureness(proof),
     spoils: count.mean > spoilingShare * shares.pulses,
-    evidence: place === 0 ? intervals(picture) : byMagnet(account.magnets.missing, 2),
+    evidence: place === 0 ? intervals(picture) : byMagnet(account.magnets.timesMissing),
     sentence,
   };
 }
@@ -52,7 +54,7 @@ function doubledFinding(state: WheelSense): Finding | null {
   if (!told && !chatters) return null;
   const counted = told ? countOf(state.accounts, 'doubled') : { mean: state.mixed, deviation: state.mixed };
   const shares = sharesOf(state, account);
-  const place = placesOf(account.magnets.doubled, account.doubled, account.stepsOfDoubled, state);
+  const place = placesOf(account.magnets.timesDoubled);
   const sentence =
     `The wheel sensor gave about ${numbered(counted)} false pulses among ${shares.pulses}${whereFalse(account, place)}. ` +
     `${wrongTurns((counted.mean - 2 * account.falseBackward) / state.pulsesPerTurn, 'fewer', shares.rate)} Then repeat the run.`;
@@ -63,7 +65,7 @@ function doubledFinding(state: WheelSense): Finding | null {
     until: endOf(state, (told ? account.newestDoubled : state.newestMixed)!),
     sure: chatters ? 0.9999 : sureness(proof),
     spoils: counted.mean > spoilingShare * shares.pulses,
-    evidence: place > 0 ? byMagnet(account.magnets.doubled, 0.5) : intervals(state.doubled ?? state.recent),
+    evidence: place > 0 ? byMagnet(account.magnets.timesDoubled) : intervals(state.doubled ?? state.recent),
     sentence,
   };
 }
@@ -99,16 +101,6 @@ function numbered({ mean, deviation }: { mean: number; deviation: number }): str
   return `${Math.round(mean)} (± ${Math.max(1, Math.ceil(2 * deviation))})`;
 }
 
-/** Number of fixed places of the turn that explain nearly all that happened in the turns since it began, or 0. */
-function placesOf(marked: number[], count: number, since: number, state: WheelSense): number {
-  const places = marked.reduce((sum, mark) => sum + mark, 0);
-  if (places === 0 || count < 2 || marked.length < 3) return 0;
-  const turns = (state.accounts[0]!.steps - since) / state.pulsesPerTurn;
-  const expected = places * Math.max(1, turns);
-  const few = places <= Math.max(1, marked.length / 8);
-  return few && count > 0.6 * expected && count < 1.6 * expected + 2 ? places : 0;
-}
-
 function endOf(state: WheelSense, newest: Instant): Instant | null {
   const turns = (state.reader.forward - state.reader.backward) / state.pulsesPerTurn;
   const past = turns - newest.turns > freshTurns && state.reader.micros / 1e6 - newest.seconds > freshSeconds;
@@ -129,16 +121,16 @@ function intervals({ turns, shares }: Picture): Evidence {
   };
 }
 
-/** Where in the turn it happens: the usual interval but for the marked magnets. */
-function byMagnet(marked: number[], share: number): Evidence {
-  const most = 64;
-  const magnets = marked.map((_, index) => index).slice(0, most);
+/** Where in the turn it happens: each place's share of all. */
+function byMagnet(times: number[]): Evidence {
+  const all = times.reduce((sum, count) => sum + count, 0);
+  const shown = times.slice(0, mostShown);
   return {
     x: 'pulse-in-turn',
     y: 'share-of-usual',
     series: [
-      { role: 'seen', x: magnets, y: magnets.map((magnet) => (marked[magnet] === 1 ? share : 1)) },
-      { role: 'expected', x: [0, magnets.length - 1], y: [1, 1] },
+      { role: 'seen', x: shown.map((_, place) => place), y: shown.map((count) => count / all) },
+      { role: 'expected', x: [0, shown.length - 1], y: [1 / times.length, 1 / times.length] },
     ],
   };
 }

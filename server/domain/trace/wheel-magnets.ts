@@ -5,6 +5,9 @@ export interface Magnets {
   /** Whether it was missing, or seen twice, when it last came by: 1 or 0. */
   missing: number[];
   doubled: number[];
+  /** How often each was. */
+  timesMissing: number[];
+  timesDoubled: number[];
 }
 
 /** More magnets than this are not told apart: with so many, neighbours tell enough of each other. */
@@ -12,7 +15,8 @@ export const mostMagnets = 72;
 
 export function unknownMagnets(pulsesPerTurn: number): Magnets {
   const count = pulsesPerTurn <= mostMagnets ? pulsesPerTurn : 0;
-  return { usual: Array(count).fill(0), missing: Array(count).fill(0), doubled: Array(count).fill(0) };
+  const none: number[] = Array(count).fill(0);
+  return { usual: none, missing: none, doubled: none, timesMissing: none, timesDoubled: none };
 }
 
 /** `list` with `value` at `index`; the same list where nothing changes. */
@@ -21,4 +25,20 @@ export function withValue(list: number[], index: number, value: number): number[
   const copy = list.slice();
   copy[index] = value;
   return copy;
+}
+
+/** `list` with one more at `index`. */
+export const counted = (list: number[], index: number): number[] =>
+  withValue(list, index, (list[index] ?? 0) + 1);
+
+/** Number of places of the turn, few of all, at which nearly all of `times` happened; 0 where there are none such. */
+export function placesOf(times: number[]): number {
+  const all = times.reduce((sum, count) => sum + count, 0);
+  const most = Math.max(1, Math.floor(times.length / 8));
+  const often = [...times]
+    .sort((one, other) => other - one)
+    .slice(0, most)
+    .filter((count) => count >= 3);
+  const explained = often.reduce((sum, count) => sum + count, 0);
+  return explained >= 0.8 * all ? often.length : 0;
 }

@@ -35,5 +35,9 @@ export function endOfWheelTrace(state: WheelTrace): WheelTrace {
 
 /** Instants count from the run's first reading. */
 export function wheelFindings(state: WheelTrace): Finding[] {
-  return [...senseFindings(state.sense), ...reversalFindings(state.reversals), ...clockFindings(state.clock)];
+  const sense = senseFindings(state.sense);
+  // Where false pulses come, single ones that seem to go backward are of their kind.
+  const { pulses, times } = state.reversals;
+  const chatter = pulses === times && sense.some(({ kind }) => kind === 'pulses-doubled');
+  return [...sense, ...(chatter ? [] : reversalFindings(state.reversals)), ...clockFindings(state.clock)];
 }
