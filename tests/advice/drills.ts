@@ -6,14 +6,16 @@ import { type Meter, settingCurve } from '../../firmware-sim/drill/scenario.ts';
  * numbers are those of the imagined drill (firmware-sim/drill); rates are g/m², settings are marks.
  */
 
-/** How wild the drills are. Ranges are of uniform draws, or log-uniform where said. */
+/** How wild the drills are. Pairs are the ends of uniform draws, or of log-uniform ones where said. */
 export interface World {
   /** g/m² per mark, log-uniform. */
   perMark: [number, number];
-  /** Offset as a fraction of slope times the right setting. */
-  offset: [number, number];
-  /** Bend: what it adds at the right setting, as a fraction of slope times that setting. */
-  bend: [number, number];
+  /** Shape of the draws of offset and bend about 0: most near it and few far (normal), or all alike up to a wall (uniform). */
+  shape: 'normal' | 'uniform';
+  /** Standard deviation of the offset, as a fraction of slope times the right setting. */
+  offset: number;
+  /** Standard deviation of what the bend adds at the right setting, as a fraction of slope times that setting. */
+  bend: number;
   /** Lever play in steps, standard, log-uniform. */
   leverPlay: [number, number];
   /** From run to run, relative, log-uniform. */
@@ -35,8 +37,9 @@ export interface World {
  */
 export const ordinaryWorld: World = {
   perMark: [0.05, 0.8],
-  offset: [-0.25, 0.25],
-  bend: [-0.12, 0.12],
+  shape: 'normal',
+  offset: 0.15,
+  bend: 0.06,
   leverPlay: [0.05, 0.4],
   repeatability: [0.004, 0.02],
   sampling: [0.003, 0.012],
@@ -73,6 +76,10 @@ const between = (random: RandomStream, [low, high]: readonly [number, number]) =
 const logBetween = (random: RandomStream, [low, high]: readonly [number, number]) =>
   Math.exp(between(random, [Math.log(low), Math.log(high)]));
 
+/** A draw about 0 with standard deviation `spread`. */
+const aboutZero = (random: RandomStream, shape: World['shape'], spread: number) =>
+  spread * (shape === 'normal' ? random.normal() : Math.sqrt(3) * (2 * random.uniform() - 1));
+
 /** Drill number `index` of a campaign; the same seed and index give the same drill. */
 export function imagineDrill(world: World, seed: string, index: number): ImaginedDrill {
   const random = randomStreams(`${seed} ${index}`)('drill');
@@ -81,9 +88,9 @@ export function imagineDrill(world: World, seed: string, index: number): Imagine
   const perMark = logBetween(random, world.perMark);
   const meter: Meter = {
     setting: 0,
-    offsetGrams: between(random, world.offset) * perMark * right,
+    offsetGrams: aboutZero(random, world.shape, world.offset) * perMark * right,
     gramsPerMark: perMark,
-    bendGramsPerMarkSquared: (between(random, world.bend) * perMark) / right,
+    bendGramsPerMarkSquared: (aboutZero(random, world.shape, world.bend) * perMark) / right,
     leverPlayMarks: step * logBetween(random, world.leverPlay),
     repeatability: logBetween(random, world.repeatability),
     flutesPerTurn: 0,

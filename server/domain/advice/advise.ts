@@ -1,23 +1,13 @@
 import { settingChart } from './chart.ts';
 import { checkRequest } from './check.ts';
-import { bestCandidate, type Candidate, chanceAt } from './choice.ts';
-import { probabilityBelow, rateAt, slopeAt } from './curve.ts';
+import { decide } from './decide.ts';
 import { gather } from './evidence.ts';
 import { explainAdvice } from './explain.ts';
 import { findingsOf, ownRuns, reachFinding } from './findings.ts';
-import { forecast } from './forecast.ts';
-import { type SettingFor, settingFor } from './inverse.ts';
 import { nextSetting } from './next.ts';
 import { type CurvePosterior, curvePosterior } from './posterior.ts';
-import { nearestMark } from './scale.ts';
-import { stopVerdict } from './stop.ts';
 import { curveSummary } from './summary.ts';
 import type { Advice, AdviceRequest, StopVerdict } from './types.ts';
-
-/** Below this probability that the end of the scale reaches the target, it is called out of reach. */
-const outOfReach = 0.05;
-/** Probability that the rate rises with the setting, below which the line is not followed. */
-const surelyRising = 0.9;
 
 /**
  * Advice from everything that is known: what to set next and why, whether testing can end, the setting chart, and what is odd. Pure: the
@@ -60,12 +50,9 @@ function nothingToGoBy(request: AdviceRequest): Advice {
 
 function adviceFrom(curve: CurvePosterior, request: AdviceRequest): Advice {
   const { gathered } = curve;
-  const sought = settingFor(curve, request.scale, request.target.rate);
-  const candidate = chooseCandidate(curve, request, sought);
+  const { sought, candidate, stop, beyondReach } = decide(curve, request);
   const summary = curveSummary(curve, sought, candidate);
-  const stop = stopVerdict(curve, request, candidate, forecast(curve, request, candidate));
   const findings = findingsOf(request, gathered, curve, summary);
-  const beyondReach = !stop.done && isOutOfReach(curve, request, sought);
   if (beyondReach) findings.unshift(reachFinding(curve, request, sought));
   const next = beyondReach ? null : nextSetting(curve, request, sought, candidate, stop.done);
   const started = ownRuns(gathered).length > 0;
@@ -84,28 +71,4 @@ function adviceFrom(curve: CurvePosterior, request: AdviceRequest): Advice {
 /** The verdict when the scale does not hold the target: no number of runs helps. */
 function hopeless(stop: StopVerdict, sentence: string): StopVerdict {
   return { ...stop, moreRuns: null, moreTurns: null, limit: null, asGoodAsItGets: false, sentence };
-}
-
-/** The line's own choice; while it does not surely rise, the setting of the run that came nearest, so that it can be looked at again. */
-function chooseCandidate(curve: CurvePosterior, request: AdviceRequest, sought: SettingFor): Candidate {
-  const at = sought.setting?.value ?? request.scale.high;
-  const rising = 1 - probabilityBelow(slopeAt(curve, at), 0);
-  const runs = ownRuns(curve.gathered);
-  if (rising >= surelyRising || runs.length === 0) return bestCandidate(curve, request, sought);
-  const far = (rate: number) => Math.abs(Math.log(rate / request.target.rate));
-  const nearest = runs.reduce((best, each) => (far(each.rate) < far(best.rate) ? each : best));
-  const setting = nearestMark(request.scale, nearest.setting);
-  return { setting, stays: false, probability: chanceAt(curve, request, setting, false) };
-}
-
-/** True when even the end of the scale surely misses the target, and its tolerance. */
-function isOutOfReach(curve: CurvePosterior, request: AdviceRequest, { beyond }: SettingFor): boolean {
-  const { scale, target } = request;
-  if (beyond === null) return false;
-  const end = rateAt(curve, beyond === 'too little' ? scale.high : scale.low, 'anew');
-  const reached =
-    beyond === 'too little'
-      ? 1 - probabilityBelow(end, target.rate * (1 - target.tolerance))
-      : probabilityBelow(end, target.rate * (1 + target.tolerance));
-  return reached < outOfReach;
 }

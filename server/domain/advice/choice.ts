@@ -11,12 +11,17 @@ export interface Candidate {
   stays: boolean;
   /** Probability that the true rate there lies within tolerance. */
   probability: number;
+  /** It is not the likeliest setting: a run is to be made again because the rates do not rise with the setting. */
+  lookAgain?: true;
 }
 
 /** Marks looked at on either side of the setting sought. */
 const reach = 6;
 /** Moving the lever must raise the probability by this much, for it brings the lever's play anew. */
 const worthMoving = 0.02;
+
+/** While no mark is as likely right as this, the one nearest to the setting sought is the plain choice. */
+const worthSearching = 0.5;
 
 /** Probability that the true rate at `setting` lies within tolerance of the target. */
 export function chanceAt(
@@ -56,7 +61,7 @@ export function movingCandidate(
     const other = candidate(index);
     if (other.probability > best.probability) best = other;
   }
-  return best;
+  return best.probability < worthSearching ? candidate(centre) : best;
 }
 
 /** Which of the two to go on with: the lever stays when that is enough, or when moving it gains next to nothing. */

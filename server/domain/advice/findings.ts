@@ -61,9 +61,14 @@ function contradictory(runs: readonly Evidence[], request: AdviceRequest): Findi
   ];
 }
 
-function decreasing(runs: readonly Evidence[], request: AdviceRequest): Finding[] {
+/** The two runs that most clearly say that the rate falls as the setting rises, the lower setting first; null when none do. */
+export function fallingRates(runs: readonly Evidence[], request: AdviceRequest) {
   const sorted = [...runs].sort((a, b) => a.setting - b.setting);
-  const pair = worstPair(sorted, request, (a, b) => (a.setting < b.setting ? a.rate - b.rate : 0));
+  return worstPair(sorted, request, (a, b) => (a.setting < b.setting ? a.rate - b.rate : 0));
+}
+
+function decreasing(runs: readonly Evidence[], request: AdviceRequest): Finding[] {
+  const pair = fallingRates(runs, request);
   if (pair === null) return [];
   const { a, b, relative } = pair;
   const mark = (setting: number) => markWords(setting, request.scale);

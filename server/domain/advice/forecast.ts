@@ -64,15 +64,15 @@ function balanceAt(curve: CurvePosterior, request: AdviceRequest, candidate: Can
 }
 
 /**
- * Probability to be expected after `runs` more runs (0 to Infinity). The doubt falls as 1/(1/V + n/s²); what is learnt moves the setting,
- * but only as finely as step and lever allow, so the rate stays off the target by about that much.
+ * Probability to be expected after `runs` more runs (0 to Infinity). The doubt falls as 1/(1/V + n/s²). What is learnt moves the setting,
+ * but only as finely as step and lever allow; how far the rate lies off now counts as far as it is surely so.
  */
 function expectedChance(balance: Balance, runs: number): number {
   const { tolerance, off, reducible, run, step, leverPlay, common, rows } = balance;
   const left = runs === Number.POSITIVE_INFINITY ? 0 : 1 / (1 / (reducible + 1e-15) + runs / run);
-  const settled = step / (step + reducible + 1e-15);
-  const away = Math.sqrt(off ** 2 * settled + Math.min(reducible - left, step + leverPlay));
-  const spread = Math.sqrt(left + common + rows) + 1e-12;
+  const away = off * Math.sqrt(step / (step + reducible + 1e-15));
+  const unsettled = Math.min(reducible - left, step + leverPlay);
+  const spread = Math.sqrt(left + unsettled + common + rows) + 1e-12;
   return normalProbability((tolerance - away) / spread) - normalProbability((-tolerance - away) / spread);
 }
 

@@ -35,8 +35,16 @@ function soughtWords(sought: SettingFor, request: AdviceRequest): string {
   return `By that the target lies at ${markWords(value, fine)}, with 95 % probability between ${from} and ${to}`;
 }
 
-function reasonWords(curve: CurvePosterior, request: AdviceRequest, sought: SettingFor): string {
+function reasonWords(
+  curve: CurvePosterior,
+  request: AdviceRequest,
+  sought: SettingFor,
+  candidate: Candidate,
+): string {
   const named = nearestRates(curve, request).map((each) => basis(each, request));
+  if (candidate.lookAgain) {
+    return `${capital(listWords(named))}. The rate does not rise with the setting, so no line is followed yet: the run that came nearest is to be made again.`;
+  }
   const own = curve.gathered.evidence.filter(({ group }) => group === null);
   const settings = new Set(own.map(({ setting }) => setting)).size;
   const how =
@@ -74,6 +82,6 @@ export function nextSetting(
     expected: rateInterval(rateAt(curve, candidate.setting, lever)),
     restsOn: [...new Set(evidence.map(({ name }) => name))],
     sentence: done && candidate.stays ? stay : actWords(candidate, request),
-    reason: reasonWords(curve, request, sought),
+    reason: reasonWords(curve, request, sought, candidate),
   };
 }

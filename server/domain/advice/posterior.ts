@@ -48,6 +48,8 @@ const bendChance = 0.5;
 const repeatabilityStep = 0.4;
 const repeatabilitySteps = [-4, -3, -2, -1, 0, 1, 2, 3, 4, 5, 6, 7, 8] as const;
 const repeatabilityDoubt = 0.4;
+/** Belief in a quite different one, relative to that in the stated one. */
+const surprise = 0.005;
 /** Components lighter than this change nothing that is shown. */
 const lightest = 1e-3;
 
@@ -207,7 +209,7 @@ function hypothesesFor({ gathered, request }: Layout): Hypothesis[] {
   }
   return repeatabilitySteps.flatMap((step) => {
     const repeatability = request.prior.repeatability * Math.exp(repeatabilityStep * step);
-    const ofStep = logStudent((repeatabilityStep * step) / repeatabilityDoubt);
+    const ofStep = logRepeatabilityPrior(repeatabilityStep * step);
     return counts.flatMap(({ miscounted, logPrior }) => [
       { repeatability, bend: false, miscounted, logPrior: ofStep + logPrior + Math.log(1 - bendChance) },
       { repeatability, bend: true, miscounted, logPrior: ofStep + logPrior + Math.log(bendChance) },
@@ -215,9 +217,9 @@ function hypothesesFor({ gathered, request }: Layout): Hypothesis[] {
   });
 }
 
-/** Logarithm of Student's density with 4 degrees of freedom, but for its constant: sure in the middle, ready for surprises. */
-function logStudent(t: number): number {
-  return -2.5 * Math.log1p((t * t) / 4);
+/** Logarithm of the belief in a repeatability so many logarithms off the stated one: near it, and a little of it anywhere. */
+function logRepeatabilityPrior(off: number): number {
+  return Math.log(Math.exp(-0.5 * (off / repeatabilityDoubt) ** 2) + surprise);
 }
 
 /** Weights from logarithms to shares that sum to 1; the lightest dropped. */
