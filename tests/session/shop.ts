@@ -7,7 +7,7 @@ import { StandBinding } from '../../firmware-sim/serial.ts';
 import { runAsFastAsItGoes, type Stand } from '../../firmware-sim/stand.ts';
 import type { Plan } from '../../server/http/messages.ts';
 import type { Records } from '../../server/records/types.ts';
-import { Session } from '../../server/run/session.ts';
+import { type RunDesk, Session } from '../../server/run/session.ts';
 import type { RunPhase } from '../../server/run/types.ts';
 import { planFor } from '../run/imagined.ts';
 import { MemoryRecords } from './memory-records.ts';
@@ -17,6 +17,7 @@ export interface ShopOptions {
   seed?: number | string;
   records?: Records;
   plan?: Partial<Plan>;
+  desk?: RunDesk;
   dtrReset?: boolean;
 }
 
@@ -31,7 +32,7 @@ export class Shop {
   readonly records: Records;
   readonly session: Session;
 
-  constructor({ scenario = oneRow, seed = 1, records, plan, dtrReset = false }: ShopOptions = {}) {
+  constructor({ scenario = oneRow, seed = 1, records, plan, desk, dtrReset = false }: ShopOptions = {}) {
     ({ stand: this.stand, drill: this.drill } = createEmulatedStand(scenario, seed));
     const binding = new StandBinding(this.stand, { dtrReset });
     this.binding = binding;
@@ -47,6 +48,7 @@ export class Shop {
       records: this.records,
       demo: true,
       plan: { ...planFor(scenario), ...plan },
+      ...(desk === undefined ? {} : { desk }),
     });
     this.session.open();
   }
