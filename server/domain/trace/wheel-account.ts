@@ -69,6 +69,9 @@ export function firstAccount(pulsesPerTurn: number): Account {
   };
 }
 
+/** Accounts less likely by this factor (natural logarithm) are given up. */
+export const hopeless = 14;
+
 /** Chances before anything is known of this wheel: a pulse missed or false; the motion jerked; the wheel held up for a while. */
 const rareFault = 0.001;
 const jerkChance = 0.01;
@@ -120,6 +123,7 @@ function trueNewest(account: Account, counted: number, expected: number): Branch
   const { motion, magnet, magnets, newest } = account;
   const fault = chances(account);
   const branches: Branch[] = [];
+  let best = Number.NEGATIVE_INFINITY;
   const add = (spacings: number, missed: number, doubled: number, chance: number) => {
     const usual = counted === 1 ? (magnets.usual[at(account, spacings)] ?? 0) : 0;
     const bare = Math.log(spacings / expected);
@@ -128,14 +132,12 @@ function trueNewest(account: Account, counted: number, expected: number): Branch
     // What is usual at a magnet may have been a chance: it is believed no more than its absence.
     const weight = account.weight + chance - (told ? Math.LN2 : 0);
     const surprise = told && Math.abs(bare) < Math.abs(bare - usual) ? bare : bare - usual;
-    const branch = {
-      ...plain(account, weight + ofLog(variance, surprise), spacings),
-      missed,
-      doubled,
-      surprise,
-    };
-    const loose = weight + Math.log(jerkChance) + ofLog(variance + jerkVariance, surprise);
-    branches.push({ ...branch, bare }, { ...branch, bare, weight: loose, motion: 'jerks' });
+    const even = weight + ofLog(variance, surprise);
+    const jerky = weight + Math.log(jerkChance) + ofLog(variance + jerkVariance, surprise);
+    best = Math.max(best, even, jerky);
+    const branch = { from: account, weight: even, spacings, missed, doubled, surprise, bare };
+    if (even > best - hopeless) branches.push({ ...branch, motion: 'goes on' });
+    if (jerky > best - hopeless) branches.push({ ...branch, weight: jerky, motion: 'jerks' });
   };
   const next = (magnet + 1) % Math.max(1, magnets.missing.length);
   const failed = counted === 1 && magnets.missing[next] === 1;

@@ -1,5 +1,5 @@
 import type { Instant } from './finding.ts';
-import { type Account, type Branch, branchesOf, firstAccount, follow } from './wheel-account.ts';
+import { type Account, type Branch, branchesOf, firstAccount, follow, hopeless } from './wheel-account.ts';
 import type { WheelStep } from './wheel-steps.ts';
 
 /**
@@ -12,8 +12,6 @@ export type Accounts = readonly Account[];
 export const firstAccounts = (pulsesPerTurn: number): Accounts => [firstAccount(pulsesPerTurn)];
 
 const mostAccounts = 8;
-/** Accounts less likely by this factor (natural logarithm) are given up, but for the two that are always kept. */
-const hopeless = 14;
 
 /** The accounts after one more step, which brought the count to `instant`. */
 export function weigh(accounts: Accounts, step: WheelStep, instant: Instant): Accounts {
