@@ -41,16 +41,17 @@ export function stepCell(
   const scatter = batch.scatter[index] ?? null;
   const sight = watchSight(cell.sight, grams, scatter);
   if (sight.dead) {
-    return {
-      cell: { ...cell, sight, shake: null, levels: [], falls: [null, null], rise: null, leak: null },
-      touch: null,
-    };
+    const blank = { shake: null, levels: [], falls: [null, null], stopped: null, rise: null, leak: null };
+    return { cell: { ...cell, ...blank, sight, leaking: false }, touch: null };
   }
-  if (grams === null || scatter === null) {
+  if (grams === null || scatter === null || sight.same > 0) {
     return { cell: { ...cell, sight }, touch: null };
   }
   const flows = batch.landing > landingTurnsPerSecond;
-  const ready = turnedOrStopped({ ...cell, sight, batches: cell.batches + (batch.atRest || flows ? 1 : 0) }, batch.atRest);
+  const ready = turnedOrStopped(
+    { ...cell, sight, batches: cell.batches + (batch.atRest || flows ? 1 : 0) },
+    batch.atRest,
+  );
   const lump = knowledge.lumpinessGrams;
   const context = { lump, gramsPerTurn: gramsPerTurnOf(ready, knowledge) };
   const { cell: watched, calm, touch } = watchShakes(ready, batch, grams, scatter, context);

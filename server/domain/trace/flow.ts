@@ -16,17 +16,27 @@ import type { TraceKnowledge } from './reading.ts';
  * scale's own noise may add.
  */
 
-const falseChance = 1e-6;
-const noiseSigmas = 4;
-const kinds = [0.1, 0.5].map((share) => ({
+const falseChance = 5e-6;
+const kinds = [0.15, 0.5].map((share) => ({
   allowed: (1 - share) / Math.log(1 / share),
-  lumps: Math.log(1 / falseChance) / Math.log(1 / share),
+  steepness: Math.log(1 / share),
 }));
+
+/**
+ * What such a sum exceeds by chance: lumps alone have an exponential tail, of `steepness` over the lumpiness; the scale's noise at
+ * both ends broadens it, or rules it. The tail of an exponential and a normal variate together (Chernoff's bound).
+ */
+function threshold(steepness: number, lump: number, noise: number): number {
+  const odds = Math.log(1 / falseChance);
+  const rate = steepness / lump;
+  const both = odds / rate + rate * noise ** 2;
+  return 2 * rate * noise ** 2 < both ? both : 2 * noise * Math.sqrt(odds);
+}
 
 /** Turns of the run that the rate must stand on before a fall from it can be told. */
 const fewestTurns = 0.7;
 /** Fall and response differ from what was taken for granted: turns' worth of seed that may be late. */
-const lateTurns = 0.12;
+const lateTurns = 0.08;
 /** Even flow is there once so many turns have landed. */
 const onsetTurns = 0.6;
 /** The newest second and a half is left out of the rate: a fall in it has not been seen yet. */
@@ -54,10 +64,12 @@ function watchFalls(cell: CellTrace, before: Smooth, now: Smooth, knowledge: Tra
   const gramsPerTurn = gramsPerTurnOf(cell, knowledge);
   const due = gramsPerTurn * (now.landed - before.landed);
   const came = now.smooth - before.smooth;
-  const noise = noiseSigmas * Math.SQRT2 * levelNoise(cell) + lateTurns * gramsPerTurn;
+  const noise = levelNoise(cell);
   const falls = kinds.map(({ allowed }, i) => grown(cell.falls[i]!, allowed * due - came, now));
   const fallen = falls.find(
-    (fall, i) => fall !== null && fall.grams > kinds[i]!.lumps * knowledge.lumpinessGrams + noise,
+    (fall, i) =>
+      fall !== null &&
+      fall.grams > threshold(kinds[i]!.steepness, knowledge.lumpinessGrams, noise) + lateTurns * gramsPerTurn,
   );
   const next = { ...cell, falls };
   return fallen ? stoppedAt(next, fallen.since) : next;
@@ -95,8 +107,10 @@ function learnRate(cell: CellTrace): CellTrace {
 }
 
 /** Lowest share of the expected rate at which seed can be said to come at all, and what counts as nothing. */
-const lowestShare = 0.35;
+const lowestShare = 0.4;
 const nothingShare = 0.1;
+
+const noiseSigmas = 3.5;
 
 /** From the start on nothing has come, though even a third of the expected would show. */
 function nothingCame(
@@ -111,7 +125,7 @@ function nothingCame(
   const due = (expectedGramsPerTurn / cells) * (earlier.landed - cell.start.landed);
   const came = now.smooth - cell.start.smooth;
   const noise = levelNoise(cell);
-  const enough = Math.max(noiseSigmas * noise, 9 * lumpinessGrams);
+  const enough = Math.max(noiseSigmas * noise, 8 * lumpinessGrams);
   return lowestShare * due > enough && came < nothingShare * due + noise * 0.5;
 }
 

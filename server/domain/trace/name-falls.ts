@@ -1,18 +1,30 @@
 import type { Batch } from './batch.ts';
-import { type CellTrace, gramsPerTurnOf, levelNoise, type Smooth, smoothBefore } from './cell-trace.ts';
+import {
+  type CellTrace,
+  gramsPerTurnOf,
+  isSmooth,
+  levelNoise,
+  type Smooth,
+  smoothBefore,
+} from './cell-trace.ts';
 import type { Finding, Instant } from './finding.ts';
 import { add, end, isOpen, sureness } from './found.ts';
 import { massSentences } from './mass-sentences.ts';
 import type { MassTrace } from './mass-trace.ts';
 import { recentPicture } from './recent.ts';
-import { type Fall, fallOf, type Remaining, remainingSince, shakenAsEver } from './stops.ts';
+import { type Fall, fallOf, type Remaining, recentShare, remainingSince, shakenAsEver } from './stops.ts';
 
 /** Findings from flow that has fallen: the whole drill, one tube, or a bag that something bears. */
 
 /** Seed leaves the meter so long before it shows. */
 const landingSeconds = 0.45;
-/** Turns after which a cell that stands alone with its fall is taken to stand alone. */
-const waitTurns = 1.4;
+/** Shares of the usual flow on the other bags below which the whole drill has stopped, and above which it flows. */
+const endingShare = 0.4;
+const flowingShare = 0.65;
+/** Turns after which a bag is taken to stand alone with its fall, though the others do not flow in full. */
+const waitTurns = 3;
+/** Turns within which all bags flow again after the whole drill has stopped. */
+const returnTurns = 2;
 
 export function nameFalls(state: MassTrace, batch: Batch): MassTrace {
   const falling = state.cells.some((cell) => cell.stopped !== null);
@@ -26,21 +38,24 @@ export function nameFalls(state: MassTrace, batch: Batch): MassTrace {
 const isOpenFall = ({ kind, until }: Finding): boolean =>
   until === null && (kind === 'flow-stopped' || kind === 'tube-blocked');
 
-/** Ends what was stopped or blocked and flows again. */
+/** Ends what was stopped or blocked and flows again; the whole drill flows again when most of it does. */
 function closeReturned(state: MassTrace, batch: Batch): MassTrace {
   let { found } = state;
   const now: Instant = { turns: batch.landed, seconds: batch.seconds - landingSeconds };
+  const live = state.cells.filter(({ sight }) => !sight.dead);
+  if (2 * live.filter(({ stopped }) => stopped === null).length > live.length) {
+    found = end(found, 'flow-stopped', null, now);
+  }
   for (const [index, cell] of state.cells.entries()) {
     if (cell.stopped === null && !cell.reduced) {
       found = end(found, 'tube-blocked', index, now);
-      found = end(found, 'flow-stopped', null, now);
     }
   }
   return found === state.found ? state : { ...state, found };
 }
 
 function nameOne(state: MassTrace, cell: CellTrace, index: number): MassTrace {
-  if (cell.stopped === null || isOpen(state.found, 'flow-stopped', null)) {
+  if (cell.stopped === null || isOpen(state.found, 'flow-stopped', null) || returning(state, cell)) {
     return state;
   }
   const remaining = remainingSince(cell, cell.stopped, state.knowledge);
@@ -48,18 +63,18 @@ function nameOne(state: MassTrace, cell: CellTrace, index: number): MassTrace {
   if (remaining === null || fall === 'unsure') {
     return state;
   }
-  const others = othersSince(state, index, cell.stopped);
+  const others = state.cells.filter((other, i) => i !== index && !other.sight.dead);
   if (others.length === 0) {
     return fall === 'nothing' ? stopped(state, cell.stopped) : lessened(state, index, remaining);
   }
   return amongOthers(state, index, fall, remaining, others);
 }
 
-/** What still comes on each of the other live cells since then. */
-function othersSince({ cells, knowledge }: MassTrace, index: number, since: Smooth): (Remaining | null)[] {
-  return cells
-    .filter((cell, i) => i !== index && !cell.sight.dead)
-    .map((cell) => remainingSince(cell, since, knowledge));
+/** The whole drill has just begun to flow again: this bag has its time to follow. */
+function returning({ found }: MassTrace, cell: CellTrace): boolean {
+  const ends = found.filter(({ kind }) => kind === 'flow-stopped').map(({ until }) => until?.turns ?? 0);
+  const now = cell.levels[cell.levels.length - 1]?.landed ?? 0;
+  return ends.some((turns) => turns > cell.stopped!.landed && now - turns < returnTurns);
 }
 
 function amongOthers(
@@ -67,18 +82,17 @@ function amongOthers(
   index: number,
   fall: Fall,
   remaining: Remaining,
-  others: readonly (Remaining | null)[],
+  others: readonly CellTrace[],
 ): MassTrace {
   const cell = state.cells[index]!;
-  const shares = others.map((other) => other?.share ?? 1).sort((a, b) => a - b);
-  const flowing = shares.filter((share) => share > 0.5).length;
-  if (fall === 'nothing' && flowing === 0 && shares.every((share) => share < 0.4)) {
-    return stopped(state, cell.stopped!);
-  }
-  if (2 * flowing <= others.length && remaining.turns < waitTurns + 2) {
+  const share = recentShare(others, state.knowledge);
+  if (share === null || isOpen(state.found, 'tube-blocked', index)) {
     return state;
   }
-  if (isOpen(state.found, 'tube-blocked', index)) {
+  if (share < endingShare) {
+    return fall === 'nothing' ? stopped(state, cell.stopped!) : state;
+  }
+  if (share < flowingShare && remaining.turns < waitTurns) {
     return state;
   }
   return fall === 'nothing' ? blocked(state, index, remaining) : lessened(state, index, remaining);
@@ -111,7 +125,8 @@ function wouldBe(state: MassTrace, cells: readonly CellTrace[], since: Smooth) {
 }
 
 function stopped(state: MassTrace, since: Smooth): MassTrace {
-  const live = state.cells.filter((cell) => !cell.sight.dead);
+  const cells = state.cells.map((cell) => stoppedWith(cell, since));
+  const live = cells.filter((cell) => cell.stopped !== null);
   const finding: Finding = {
     kind: 'flow-stopped',
     cell: null,
@@ -124,13 +139,16 @@ function stopped(state: MassTrace, since: Smooth): MassTrace {
     ]),
     sentence: massSentences.flowStopped(state.cells.length),
   };
-  return {
-    ...state,
-    found: add(
-      state.found.filter((earlier) => !isPrelude(earlier, since)),
-      finding,
-    ),
-  };
+  const kept = state.found.filter((earlier) => !isPrelude(earlier, since));
+  return { ...state, cells, found: add(kept, finding) };
+}
+
+/** The cell taken to have stopped with the others. */
+function stoppedWith(cell: CellTrace, since: Smooth): CellTrace {
+  const own = cell.levels.find((level) => isSmooth(level) && level.landed >= since.landed);
+  return cell.stopped !== null || !isSmooth(own)
+    ? cell
+    : { ...cell, stopped: own, rise: null, falls: [null, null] };
 }
 
 /** What went on just before and looked like something else was the same coming to an end. */

@@ -102,11 +102,21 @@ function gentleStep(
     return null;
   }
   const now = (grams - cell.offset + one.grams + two.grams) / 3;
+  const middle = cell.levels[cell.levels.length - 4];
+  if (cell.atRest && creeps(before.smooth, middle?.smooth ?? null, now)) {
+    return null;
+  }
   const flow = gramsPerTurn * (batch.landed - before.landed);
   const noise = stepSigmas * 1.2 * Math.hypot(Math.SQRT2 * levelNoise(cell), Math.sqrt(lump * flow));
   const slack = noise + 10 * lump + (cell.atRest ? 0 : 0.15 * gramsPerTurn);
   const change = now - before.smooth;
   return change > 1.6 * flow + slack || change < -(0.6 * flow + slack) ? (before as Smooth) : null;
+}
+
+/** As much of a change in either half of it: that is seed running in, no step. */
+function creeps(before: number, middle: number | null, now: number): boolean {
+  const part = middle === null ? 0.5 : (middle - before) / (now - before);
+  return part > 0.25 && part < 0.75;
 }
 
 /** Quiet again: has the level shifted? */

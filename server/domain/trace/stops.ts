@@ -1,6 +1,7 @@
 import {
   type CellTrace,
   gramsPerTurnOf,
+  isSmooth,
   type Level,
   levelNoise,
   type Smooth,
@@ -35,6 +36,24 @@ export function remainingSince(cell: CellTrace, since: Level, knowledge: TraceKn
   const share = (now.smooth - (from as Smooth).smooth) / due;
   const noise = 2 * levelNoise(cell) ** 2 + knowledge.lumpinessGrams * due * Math.max(0.1, share);
   return { share, doubt: Math.sqrt(noise) / due, turns: now.landed - since.landed };
+}
+
+const recentTurns = 0.5;
+
+/** Share of the usual flow that several cells together have had over the newest half turn; null when that is not to be told. */
+export function recentShare(cells: readonly CellTrace[], knowledge: TraceKnowledge): number | null {
+  let came = 0;
+  let due = 0;
+  for (const cell of cells) {
+    const now = smoothBefore(cell.levels, 0);
+    const from =
+      now && cell.levels.findLast((level) => isSmooth(level) && level.landed <= now.landed - recentTurns);
+    if (now && isSmooth(from ?? undefined)) {
+      came += now.smooth - (from as Smooth).smooth;
+      due += gramsPerTurnOf(cell, knowledge) * (now.landed - from!.landed);
+    }
+  }
+  return due > 0 ? came / due : null;
 }
 
 export type Fall = 'nothing' | 'less' | 'unsure';
