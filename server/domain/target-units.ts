@@ -91,9 +91,17 @@ const pounds = ofMass({
   figure: poundsPerAcreFromGramsPerSquareMetre,
 });
 
+/** A stone of 14 lb, as rates are still spoken of in Ireland and Britain. */
+const poundsPerStone = 14;
+const stones = ofMass({
+  rate: (figure) => gramsPerSquareMetreFromPoundsPerAcre(poundsPerAcre(poundsPerStone * figure)),
+  figure: (rate) => poundsPerAcreFromGramsPerSquareMetre(rate) / poundsPerStone,
+});
+
 const ways = {
   'kg/ha': kilograms,
   'lb/ac': pounds,
+  'st/ac': stones,
   'kg/ha live seed': ofLiveSeed(kilograms),
   'lb/ac live seed': ofLiveSeed(pounds),
   'US bu/ac': {

@@ -10,7 +10,7 @@ import {
   seedsPerSquareFootFromSquareMetre,
   thousandSeedWeightFromSeedsPerPound,
 } from '../../server/domain/seed-units.ts';
-import { rateFromPlants, seedsFromRate } from '../../server/domain/seeding-target.ts';
+import { rateFromPlants } from '../../server/domain/seeding-target.ts';
 import {
   gramsPerSquareMetreFromPoundsPerAcre,
   kilogramsPerHectareFromGramsPerSquareMetre,
@@ -118,19 +118,6 @@ it('rye, crimson clover and radish at 50, 30 and 20 % of full stands: 59.18 lb/a
 });
 
 describe('seeds and plants on an area', () => {
-  // West Virginia University (E. Rayburn 1994), TRIM 5302. READ: seeds/ft² for 1 lb/ac; computed 6.31, 16.07, 5.21.
-  it.each([
-    [275_000, 6],
-    [700_000, 16],
-    [227_000, 5],
-  ])('%s seeds/lb at 1 lb/ac are %s seeds/ft²', (pounds, printed) => {
-    const lot = {
-      ...lotOf(2),
-      thousandSeedWeight: thousandSeedWeightFromSeedsPerPound(seedsPerPound(pounds)),
-    };
-    expect(Math.round(seedsPerSquareFootFromSquareMetre(seedsFromRate(lbPerAc(1), lot)))).toBe(printed);
-  });
-
   // Irish Farmers Journal, Calibrating the seed drill is an essential job. READ: 280 x 53 / 85 = 175 (174.6 computed).
   it('280 plants/m², 53 g, 85 %: 175 kg/ha', () => {
     const rate = rateFromPlants(plantsPerSquareMetre(280), 0.85, lotOf(53));
