@@ -1,5 +1,6 @@
 import { addToClockWatch, type ClockWatch, clockFindings, noClockWatch } from './clock.ts';
 import type { Finding } from './finding.ts';
+import { addToPulsation, noPulsation, type Pulsation, pulsationFindings } from './pulsation.ts';
 import type { TraceKnowledge, TraceReading } from './reading.ts';
 import { senseFindings } from './wheel-findings.ts';
 import { addToReversals, noReversals, type Reversals, reversalFindings } from './wheel-reversal.ts';
@@ -10,10 +11,13 @@ export interface WheelTrace {
   sense: WheelSense;
   reversals: Reversals;
   clock: ClockWatch;
+  pulsation: Pulsation;
 }
 
-export function noWheelTrace({ pulsesPerTurn }: TraceKnowledge): WheelTrace {
+export function noWheelTrace(knowledge: TraceKnowledge): WheelTrace {
+  const { pulsesPerTurn } = knowledge;
   return {
+    pulsation: noPulsation(knowledge),
     sense: noWheelSense(pulsesPerTurn),
     reversals: noReversals(pulsesPerTurn),
     clock: noClockWatch(pulsesPerTurn),
@@ -25,6 +29,7 @@ export function addToWheelTrace(state: WheelTrace, reading: TraceReading): Wheel
     sense: addToWheelSense(state.sense, reading),
     reversals: addToReversals(state.reversals, reading),
     clock: addToClockWatch(state.clock, reading),
+    pulsation: addToPulsation(state.pulsation, reading),
   };
 }
 
@@ -39,5 +44,10 @@ export function wheelFindings(state: WheelTrace): Finding[] {
   // Where false pulses come, single ones that seem to go backward are of their kind.
   const { pulses, times } = state.reversals;
   const chatter = pulses === times && sense.some(({ kind }) => kind === 'pulses-doubled');
-  return [...sense, ...(chatter ? [] : reversalFindings(state.reversals)), ...clockFindings(state.clock)];
+  return [
+    ...sense,
+    ...(chatter ? [] : reversalFindings(state.reversals)),
+    ...clockFindings(state.clock),
+    ...pulsationFindings(state.pulsation),
+  ];
 }
