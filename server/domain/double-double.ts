@@ -42,11 +42,10 @@ export function exactProduct(a: number, b: number): DoubleDouble {
   return { high, low: aLow * bLow - (high - aHigh * bHigh - aLow * bHigh - aHigh * bLow) };
 }
 
-/*
- * The four operations, relative error below 1e-30. Source: M. Joldes, J.-M. Muller, V. Popescu, ACM Transactions on Mathematical
- * Software 44 (2017) article 15, algorithms 6, 11 and 17, products without fused multiply-add (from memory).
+/**
+ * Sum, relative error below 1e-30. Source of this and the other operations: M. Joldes, J.-M. Muller, V. Popescu, ACM Transactions on
+ * Mathematical Software 44 (2017) article 15, algorithms 6, 11 and 17, products without fused multiply-add (from memory).
  */
-
 export function plus(a: DoubleDouble, b: DoubleDouble): DoubleDouble {
   const highs = exactSum(a.high, b.high);
   const lows = exactSum(a.low, b.low);
@@ -54,10 +53,13 @@ export function plus(a: DoubleDouble, b: DoubleDouble): DoubleDouble {
   return tidied(first.high, first.low + lows.low);
 }
 
+/** The number with its sign turned. */
 export const negative = (a: DoubleDouble): DoubleDouble => ({ high: -a.high, low: -a.low });
 
+/** Difference, relative error as `plus`. */
 export const minus = (a: DoubleDouble, b: DoubleDouble): DoubleDouble => plus(a, negative(b));
 
+/** Product, relative error below 1e-30. */
 export function times(a: DoubleDouble, b: DoubleDouble): DoubleDouble {
   const product = exactProduct(a.high, b.high);
   return tidied(product.high, product.low + (a.high * b.low + a.low * b.high));

@@ -91,7 +91,10 @@ function halfLine({ slope }: StraightLine, d: number, near: number): Whereabouts
     : { kind: 'two-sides', below: near, above: Number.POSITIVE_INFINITY };
 }
 
-/** Variance of the mean of `readings` (1 or more) that scatter about `line` as its own observations of weight 1 did. */
+/**
+ * Variance of the mean of `readings` (1 or more) that scatter about `line` as its own observations of weight 1 did; the square of y's unit.
+ * @throws DomainError `out-of-range` for fewer.
+ */
 export function varianceOfReadings(line: StraightLine, readings: number): number {
   if (!(readings >= 1)) {
     throw new DomainError('out-of-range', 'This takes at least one reading.', 'readings');

@@ -224,7 +224,8 @@ export function powersOf(x: number, degree: number): number[] {
 
 /**
  * Polynomial of the given `degree` (whole, 0 to 8) in x by least squares; coefficients by rising power, predictions by `predict` with
- * `powersOf(x, degree)`. Powers are formed in twice double precision. Ranges, doubts and errors as `leastSquares`.
+ * `powersOf(x, degree)`. Powers are formed in twice double precision. Ranges and doubts as `leastSquares`.
+ * @throws DomainError as `leastSquares`, and for a degree out of range.
  */
 export function polynomialFit(
   x: readonly number[],
