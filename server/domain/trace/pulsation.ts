@@ -66,8 +66,13 @@ const chance = 1e-6;
 /** Shares of the flow below which swelling is not told, once a turn (where the frame may rock too) and more often. */
 const leastPerTurn = 0.15;
 const leastPerFlute = 0.02;
-/** A flow that stops in between swells by no more than twice itself; what swings wider is no flow. */
-const mostShare = 2;
+/** A flow that stops in between swells once a turn by no more than twice itself; what swings wider is the frame. */
+const mostPerTurn = 2;
+/**
+ * Seeds press on the bag as they are stopped: a flow that swells shows its swelling too, and the more the quicker it swells. Speed at
+ * which they arrive over the acceleration of fall, seconds; about 1 m/s, from a fall of 5 cm to 20 cm. Only the size told hangs on it.
+ */
+const momentumSeconds = 0.1;
 /** Uneven turning shows in the catch as far as seed takes time to fall and to show: at most so many seconds. */
 const longestLag = 0.8;
 /** Between pulses the wheel is taken to turn evenly; what that hides, per unevenness and square of the pulses a turn, turns. */
@@ -205,7 +210,8 @@ function found(state: Pulsation, orders: number[], before: Found | null, at: Ins
   for (const order of orders) {
     const line = lineOf(state, order);
     const telling = order === 1 ? leastPerTurn : leastPerFlute;
-    if (line.chance < chance && line.share >= telling && line.share <= mostShare && line.share > most) {
+    const widest = order === 1 ? mostPerTurn : Infinity;
+    if (line.chance < chance && line.share >= telling && line.share <= widest && line.share > most) {
       most = line.share;
       strongest = { order, at: before?.at ?? at };
     }
@@ -231,7 +237,8 @@ function lineOf(state: Pulsation, order: number): Line {
     const perTurn = state.grams[cell]! / turns;
     return { amplitude: Math.max(0, amplitude - Math.max(0, perTurn) * allowed), variance, perTurn };
   });
-  const grams = figures.reduce((sum, { amplitude }) => sum + amplitude, 0) / figures.length;
+  const pressing = Math.hypot(1, 2 * Math.PI * order * (turns / state.seconds) * momentumSeconds);
+  const grams = figures.reduce((sum, { amplitude }) => sum + amplitude, 0) / figures.length / pressing;
   const flow = figures.reduce((sum, { perTurn }) => sum + perTurn, 0) / figures.length;
   const share = flow > 0 ? (2 * Math.PI * order * grams) / flow : 0;
   return { grams, share, chance: chanceOf(figures, turns) };
@@ -293,4 +300,4 @@ const turnSentence = ({ share }: Line, _order: number, bias: string) =>
   `rocking under the scale. ${bias} Turn whole turns, and enough of them.`;
 
 const fluteSentence = ({ share }: Line, order: number, bias: string) =>
-  `The flow swells ${order} times a turn of the wheel, by about ± ${percent(share)} as the scale shows it: the flutes or cells of the meter, as is usual. ${bias}`;
+  `The flow swells ${order} times a turn of the wheel, by something like ± ${percent(share)}: the flutes or cells of the meter, as is usual. ${bias}`;
