@@ -1,5 +1,5 @@
 import { checked } from './error.ts';
-import { type DrillGeometry, rateFromCatch } from './geometry.ts';
+import { checkedGeometry, type DrillGeometry, rateFromCatch } from './geometry.ts';
 import { combineDoubts, type Doubt, halfWidthOfAll } from './statistics.ts';
 import { type Grams, type GramsPerSquareMetre, grams, type Turns, turns } from './units.ts';
 
@@ -14,6 +14,7 @@ export const budgetParts = [
   'seed-sampling', // seeds come in lumps
   'repeatability', // the metering does not give the same twice
 ] as const;
+/** The name of one thing that makes a rate uncertain. */
 export type BudgetPartName = (typeof budgetParts)[number];
 
 /** Parts that are the same in all runs on one drill and stand: they cancel where settings are compared, not in the field. */
@@ -22,21 +23,22 @@ const commonParts: ReadonlySet<BudgetPartName> = new Set(['scale', 'circumferenc
 /** One part of an uncertainty budget. */
 export interface BudgetPart {
   part: BudgetPartName;
-  /** Relative standard uncertainty that this part alone gives the rate. */
+  /** Relative standard uncertainty that this part alone gives the rate, 0 or more. */
   relative: number;
+  /** More than 0; Infinity where the doubt is taken as known. */
   degreesOfFreedom: number;
   /** Same in all runs on this drill. */
   common: boolean;
 }
 
-/** Standard uncertainties of the drill's figures, each in the unit of the figure. */
+/** Standard uncertainties of the drill's figures, each 0 or more: metres, metres, fraction of the way. */
 export interface GeometryDoubts {
   circumference: number;
   rowSpacing: number;
   slip: number;
 }
 
-/** A catch as weighed and counted, and what is known of its doubts. All doubts are standard uncertainties. */
+/** A catch as weighed and counted, and what is known of its doubts. All doubts are standard uncertainties, 0 or more. */
 export interface CatchFigures {
   caught: Grams;
   /** Of the difference of the two weighings, grams. */
@@ -59,8 +61,15 @@ function part(
   return { part: name, relative, degreesOfFreedom, common: commonParts.has(name) };
 }
 
-/** Parts that the drill's own figures give any rate: relative u(C)/C, u(s)/s, u(q)/(1 - q). Source: JCGM 100:2008, 5.1.6. */
+/**
+ * Parts that the drill's own figures give any rate: relative u(C)/C, u(s)/s, u(q)/(1 - q). Source: JCGM 100:2008, 5.1.6.
+ * @throws DomainError for a geometry that cannot be, or a doubt below 0.
+ */
 export function geometryParts(geometry: DrillGeometry, doubts: GeometryDoubts): BudgetPart[] {
+  checkedGeometry(geometry);
+  checked(doubts.circumference, { least: 0 }, 'The doubt of the circumference', 'circumference');
+  checked(doubts.rowSpacing, { least: 0 }, 'The doubt of the row spacing', 'rowSpacing');
+  checked(doubts.slip, { least: 0 }, 'The doubt of the slip', 'slip');
   return [
     part('circumference', doubts.circumference / geometry.circumference),
     part('row-spacing', doubts.rowSpacing / geometry.rowSpacing),
@@ -72,6 +81,7 @@ export function geometryParts(geometry: DrillGeometry, doubts: GeometryDoubts): 
  * Variance of a catch per gram caught when seeds arrive independently: mu (1 + cv²), mu the mass-weighted mean mass of one seed
  * (sum of share x thousand-seed weight / 1000, grams), cv the relative spread of single seeds within their species. Grams.
  * Source: compound Poisson process, var(m) = m E[mass²] / E[mass], over the seeds by number.
+ * @throws DomainError for a mass that is not more than 0, or a spread below 0.
  */
 export function lumpiness(seedMass: Grams, seedMassSpread: number): Grams {
   checked(seedMass, { above: 0 }, 'The mass of a seed', 'seedMass');
@@ -116,7 +126,11 @@ export interface SlopeFigures {
   repeatability: number;
 }
 
-/** The parts of the doubt of a rate that comes from the slope of mass against turns. Slope more than 0. */
+/**
+ * The parts of the doubt of a rate that comes from the slope of mass against turns. Slope more than 0.
+ * Source: JCGM 100:2008, 5.1.6.
+ * @throws DomainError for a slope that is not more than 0 or a geometry that cannot be.
+ */
 export function slopeBudget(
   geometry: DrillGeometry,
   doubts: GeometryDoubts,
@@ -133,7 +147,10 @@ export function slopeBudget(
   ];
 }
 
-/** All parts together, or only those common to all runs, or only those that differ from run to run. Relative. */
+/**
+ * All parts together, or only those common to all runs, or only those that differ from run to run: relative standard uncertainty with its
+ * effective degrees of freedom; 0 for no parts. Source: JCGM 100:2008, 5.1.2 and G.4.1.
+ */
 export function combinedParts(parts: readonly BudgetPart[], which: 'all' | 'common' | 'run' = 'all'): Doubt {
   const chosen = parts.filter((each) => which === 'all' || each.common === (which === 'common'));
   if (chosen.length === 0) {
@@ -164,7 +181,11 @@ export interface RateInterval {
   high: number;
 }
 
-/** `rate` with the interval that holds the true rate with the given `confidence`. The lower end never falls below 0. */
+/**
+ * `rate` (g/m²) with the interval that holds the true rate with the given `confidence` (above 0, below 1). The lower end never falls below 0.
+ * Source: JCGM 100:2008, G.4.1.
+ * @throws DomainError for a confidence out of range.
+ */
 export function rateInterval(
   rate: GramsPerSquareMetre,
   parts: readonly BudgetPart[],
@@ -180,7 +201,7 @@ export function rateInterval(
   };
 }
 
-/** Rate that a slope of mass against turns stands for: the rate of one turn. */
+/** Rate that a slope of mass against turns stands for: the rate of one turn. @throws DomainError for a geometry that cannot be. */
 export function rateFromSlope(geometry: DrillGeometry, gramsPerTurn: Grams): GramsPerSquareMetre {
   return rateFromCatch(geometry, turns(1), gramsPerTurn);
 }

@@ -12,6 +12,7 @@ import {
   rateInterval,
 } from '../../server/domain/uncertainty.ts';
 import { grams, gramsPerSquareMetre, metres, turns } from '../../server/domain/units.ts';
+import { refused } from './lots.ts';
 
 const geometry: DrillGeometry = {
   circumference: metres(2.4384),
@@ -50,6 +51,13 @@ describe('the budget of a rate', () => {
     expect(percent.turns).toBeCloseTo(0.14, 2);
     expect(100 * combinedParts(parts).standard).toBeCloseTo(2.4, 1);
     expect(largestPart(parts)?.part).toBe('slip');
+  });
+
+  it('refuses doubts below nothing', () => {
+    for (const field of ['circumference', 'rowSpacing', 'slip'] as const) {
+      refused(() => catchBudget(geometry, { ...doubts, [field]: -0.01 }, figures), 'out-of-range', field);
+    }
+    refused(() => catchBudget(geometry, { ...doubts, slip: Number.NaN }, figures), 'not-a-number', 'slip');
   });
 
   it('keeps apart what is common to all runs and what differs between them', () => {

@@ -4,8 +4,7 @@ import { weighCountedSample } from '../../server/domain/counted-sample.ts';
 import { weighingDoubt } from '../../server/domain/enough-turns.ts';
 import { cellRounding } from '../../server/domain/shaft.ts';
 import { combineDoubts, halfWidth, studentQuantile } from '../../server/domain/statistics.ts';
-import { combinedParts, geometryParts, largestPart } from '../../server/domain/uncertainty.ts';
-import { grams, metres, turns } from '../../server/domain/units.ts';
+import { grams, turns } from '../../server/domain/units.ts';
 
 /** READ, READ-2: seen in the source, or quoted; MEMORY: recalled; computed: done again here. */
 
@@ -102,39 +101,6 @@ describe('GUM H.2, figures that rise and fall together', () => {
 // JCGM 100:2008, 4.3.7, as worked in lecture notes: anywhere between 7 and 10, half-width 1.5, u = 0.87. READ.
 it('anywhere within 1.5 either way is a standard deviation of 0.87', () => {
   expect(weighingDoubt(grams(3), grams(0)) / Math.SQRT2).toBeCloseTo(0.87, 2);
-});
-
-// A budget for one row at 7.5 in, wheel 8 ft, 20 turns, 26 g: inputs assumed, results computed; no published budget of a catch was found.
-describe('the budget of a single row', () => {
-  const geometry = { circumference: metres(2.4384), rowSpacing: metres(0.1905), rowsCaught: 1, slip: 0.05 };
-  const doubts = {
-    circumference: (0.02 * 2.4384) / Math.sqrt(3),
-    rowSpacing: 0.001,
-    slip: 0.03 / Math.sqrt(3),
-  };
-  const known = (part: 'repeatability' | 'weighing' | 'turns', relative: number) => ({
-    part,
-    relative,
-    degreesOfFreedom: Number.POSITIVE_INFINITY,
-    common: false,
-  });
-  const parts = [
-    ...geometryParts(geometry, doubts),
-    known('repeatability', 0.015 / Math.sqrt(3)),
-    known('weighing', 0.05 / 26),
-    known('turns', 0.05 / Math.sqrt(3) / 20),
-  ];
-
-  it('slip 1.82, circumference 1.15, row spacing 0.52 %; together 2.4, doubled 4.8; slip weighs most', () => {
-    const percent = Object.fromEntries(parts.map(({ part, relative }) => [part, 100 * relative]));
-    expect(percent.slip).toBeCloseTo(1.82, 2);
-    expect(percent.circumference).toBeCloseTo(1.15, 2);
-    expect(percent['row-spacing']).toBeCloseTo(0.52, 2);
-    expect(percent.weighing).toBeCloseTo(0.19, 2);
-    expect(100 * combinedParts(parts).standard).toBeCloseTo(2.4, 1);
-    expect(200 * combinedParts(parts).standard).toBeCloseTo(4.8, 1);
-    expect(largestPart(parts)!.part).toBe('slip');
-  });
 });
 
 // Twelve flutes at half the wheel's speed, 20 turns: 120 flutes, 0.8 % for one of them. Computed.
