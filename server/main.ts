@@ -5,6 +5,7 @@ import { startDemo } from './demo.ts';
 import { firstPlan } from './first-plan.ts';
 import { driverPort } from './link/port-factory.ts';
 import { listPorts } from './link/ports.ts';
+import { recordsCommand } from './records/command.ts';
 import { RecordsError } from './records/errors.ts';
 import { dataFolder } from './records/folder.ts';
 import { type Service, StartError, startService } from './service.ts';
@@ -48,6 +49,10 @@ function closeOnSignals(service: Service): void {
 }
 
 async function main(): Promise<void> {
+  if (process.argv[2] === 'records') {
+    process.exitCode = await recordsCommand(process.argv.slice(3), dataFolder(), console.log, say);
+    return;
+  }
   const command = readCommand(process.argv.slice(2), process.env);
   if (command.command === 'help') {
     console.log(usage);

@@ -29,9 +29,19 @@ export class Database {
     return this.read(() => this.#kysely.transaction().execute(task));
   }
 
-  async close(): Promise<void> {
-    // Statements that the engine has not yet let go of would keep the close from doing this by itself; on a full disk it is left undone.
+  /** Runs `task` while nobody else gets at the database. */
+  alone<T>(task: () => Promise<T>): Promise<T> {
+    return this.read(() => this.#kysely.connection().execute(task));
+  }
+
+  /** Brings all that was committed from the log into the file itself; on a full disk it is left undone. */
+  async checkpoint(): Promise<void> {
     await sql`PRAGMA wal_checkpoint(TRUNCATE)`.execute(this.#kysely).catch(() => {});
+  }
+
+  async close(): Promise<void> {
+    // Statements that the engine has not yet let go of would keep the close from doing this by itself.
+    await this.checkpoint();
     await this.read(() => this.#kysely.destroy());
   }
 }

@@ -4,10 +4,13 @@ export type RecordsTrouble =
   | 'locked'
   | 'damaged'
   | 'newer'
+  | 'older'
   | 'unreachable'
   | 'incomplete'
   | 'unknown'
   | 'exists'
+  | 'busy'
+  | 'not-ours'
   | 'failed';
 
 /** Something the records could not do; `message` says what happened, what it means and what to do. */
@@ -53,9 +56,13 @@ const sentences: Record<RecordsTrouble, (place: string) => string> = {
     `The file of records in ${place} is damaged. Stop Catchbench and start it again: it then puts the damaged file aside and begins a new one.`,
   newer: (place) =>
     `The records in ${place} were written by a newer Catchbench than this one. Use the newer one, or name another folder in CATCHBENCH_DATA.`,
+  older: (place) =>
+    `The records in ${place} were written by an older Catchbench. Start this one once: it brings them up to date.`,
   unreachable: (place) =>
     `The records in ${place} cannot be opened: it is no folder, or it cannot be reached. Name another folder in CATCHBENCH_DATA.`,
   exists: (place) => `There is something at ${place} already: name another file.`,
+  busy: (place) => `A run in ${place} is under way. Let it end, then try again.`,
+  'not-ours': (place) => `${place} is no backup of Catchbench, or it is damaged. Nothing was changed.`,
   unknown: (place) => `That is not, or no longer, on record in ${place}.`,
   incomplete: (place) => `Readings of this run are missing from the records in ${place}.`,
   failed: (place) => `The records in ${place} could not be read or written.`,

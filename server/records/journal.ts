@@ -2,6 +2,7 @@ import { sql } from 'kysely';
 import { packBlock, unpackBlock } from './block.ts';
 import type { Database, Query } from './database.ts';
 import { trouble } from './errors.ts';
+import type { BlocksTable } from './tables.ts';
 import type { JournalEntry } from './types.ts';
 
 /** Entries of one block once a run is over; the last batch may bring a few more. */
@@ -45,6 +46,10 @@ export class Journals {
   /** This run is not written any more, or not at present. */
   forget(runId: string): void {
     this.#kept.delete(runId);
+  }
+
+  forgetAll(): void {
+    this.#kept.clear();
   }
 
   /** At most `limit` entries from `position` on, in order. */
@@ -128,4 +133,14 @@ export async function countEntries(query: Query, runId: string): Promise<number>
     .where('run_id', '=', runId)
     .executeTakeFirstOrThrow();
   return kept ?? 0;
+}
+
+/** A whole journal as rows. */
+export function blocksOf(runId: string, journal: readonly JournalEntry[]): BlocksTable[] {
+  const rows: BlocksTable[] = [];
+  for (let first = 0; first < journal.length; first += compactEntries) {
+    const entries = journal.slice(first, first + compactEntries);
+    rows.push({ run_id: runId, first, entries: entries.length, body: packBlock(entries) });
+  }
+  return rows;
 }

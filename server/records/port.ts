@@ -15,6 +15,33 @@ export interface SqlPort {
 /** Statements kept prepared: the store has a few dozen, searches vary a little. */
 const mostPrepared = 200;
 
+/** A port whose database can be changed for another while it is in use. */
+export class ChangeablePort implements SqlPort {
+  #port: SqlPort;
+
+  constructor(port: SqlPort) {
+    this.#port = port;
+  }
+
+  execute(sql: string, values: readonly SqlValue[]): Promise<SqlResult> {
+    return this.#port.execute(sql, values);
+  }
+
+  close(): Promise<void> {
+    return this.#port.close();
+  }
+
+  /** Closes the one, calls `task`, and goes on with what `open` opens, whether or not the task succeeded. */
+  async change(task: () => void, open: () => Promise<SqlPort>): Promise<void> {
+    await this.#port.close();
+    try {
+      task();
+    } finally {
+      this.#port = await open();
+    }
+  }
+}
+
 /** The database in this very thread: while it writes, all else waits. For tools and tests. */
 export function inThisThread(database: SqlDatabase): SqlPort {
   const prepared = new Map<string, SqlStatement>();

@@ -3,11 +3,19 @@ import { packChart, unpackChart } from './chart.ts';
 import type { Database } from './database.ts';
 import { trouble } from './errors.ts';
 import type { ItemStore } from './item-store.ts';
-import { countEntries, type Journals } from './journal.ts';
-import type { Fields } from './model.ts';
+import { blocksOf, countEntries, type Journals } from './journal.ts';
 import { firstRunFields, runLabel } from './run-fields.ts';
 import type { RunsTable } from './tables.ts';
-import type { HandRun, JournalEntry, NewRun, RunEnd, RunRecord, StoredRun } from './types.ts';
+import type {
+  FinishedRun,
+  HandCatch,
+  HandRun,
+  JournalEntry,
+  NewRun,
+  RunEnd,
+  RunRecord,
+  StoredRun,
+} from './types.ts';
 
 /** The columns of a run in a list: without its chart. */
 const shortColumns = [
@@ -48,6 +56,26 @@ export function runOf(row: ShortRow): RunRecord & Pick<StoredRun, 'source' | 'ha
 /** What a run by hand has for a stand. */
 const noStand = { name: '', firmware: '', boot: 0, pulsesPerTurn: 0, cells: [] };
 
+const startRow = (run: NewRun, source: StoredRun['source'], hand: HandCatch | null) => ({
+  id: run.id,
+  started_at: run.startedAt,
+  demo: run.demo ? 1 : 0,
+  plan: JSON.stringify(run.plan),
+  stand: JSON.stringify(run.stand),
+  source,
+  hand: hand && JSON.stringify(hand),
+});
+
+const endRow = (end: RunEnd) => ({
+  ended_at: end.endedAt,
+  outcome: end.outcome,
+  figures: JSON.stringify(end.figures),
+  chart: packChart(end.trace),
+  formula_version: end.formulaVersion,
+});
+
+const labelOf = ({ plan }: NewRun): string => runLabel(plan.drill.name, plan.seed.name);
+
 /** Runs as they are made: their beginning, their readings, their end. */
 export class RunStore {
   readonly #database: Database;
@@ -60,40 +88,34 @@ export class RunStore {
     this.#items = items;
   }
 
-  /** Puts the beginning of a run on record; a second time it does nothing. False when it was there. */
-  async begin(run: NewRun, source: 'stand' | 'hand' = 'stand'): Promise<boolean> {
+  /** Puts the beginning of a run on record; a second time it does nothing. */
+  begin(run: NewRun): Promise<void> {
+    return this.#begin(run, 'stand', null, '');
+  }
+
+  async #begin(run: NewRun, source: StoredRun['source'], hand: HandCatch | null, by: string): Promise<void> {
     const { calibrationId = null, settingNumber } = run;
     const given = { calibrationId, ...(settingNumber === undefined ? {} : { settingNumber }) };
     const fields = firstRunFields(run.plan.drill.setting, given);
-    return this.beginAs(run, source, null, fields, '');
-  }
-
-  async beginAs(
-    run: NewRun,
-    source: 'stand' | 'hand',
-    hand: string | null,
-    fields: Fields<'run'>,
-    by: string,
-  ): Promise<boolean> {
     const edit = this.#items.newEdit('run', run.id, { ...fields }, by, run.startedAt);
-    const label = runLabel(run.plan.drill.name, run.plan.seed.name);
-    return this.#database.write(async (query) => {
+    await this.#database.write(async (query) => {
       const { numInsertedOrUpdatedRows } = await query
         .insertInto('runs')
-        .values({
-          id: run.id,
-          started_at: run.startedAt,
-          demo: run.demo ? 1 : 0,
-          plan: JSON.stringify(run.plan),
-          stand: JSON.stringify(run.stand),
-          source,
-          hand,
-        })
+        .values(startRow(run, source, hand))
         .onConflict((conflict) => conflict.doNothing())
         .executeTakeFirst();
-      if (numInsertedOrUpdatedRows === 0n) return false;
-      await this.#items.apply(query, [edit], label);
-      return true;
+      if (numInsertedOrUpdatedRows === 0n) return;
+      await this.#items.apply(query, [edit], labelOf(run));
+    });
+  }
+
+  /** Puts a whole run on record at once, or nothing of it. Its id must be new. */
+  async addFinished({ run, source, hand, journal, end, edits }: FinishedRun): Promise<void> {
+    await this.#database.write(async (query) => {
+      const row = { ...startRow(run, source, hand), ...endRow(end), compact: 1 };
+      await query.insertInto('runs').values(row).execute();
+      for (const block of blocksOf(run.id, journal)) await query.insertInto('blocks').values(block).execute();
+      await this.#items.apply(query, edits, labelOf(run));
     });
   }
 
@@ -109,13 +131,7 @@ export class RunStore {
       }
       await query
         .updateTable('runs')
-        .set({
-          ended_at: end.endedAt,
-          outcome: end.outcome,
-          figures: JSON.stringify(end.figures),
-          chart: packChart(end.trace),
-          formula_version: end.formulaVersion,
-        })
+        .set(endRow(end))
         .where('id', '=', runId)
         .where('ended_at', 'is', null)
         .execute();
@@ -124,22 +140,13 @@ export class RunStore {
   }
 
   async addByHand({ hand, figures, formulaVersion, ...run }: HandRun, by: string): Promise<void> {
-    const given = { calibrationId: run.calibrationId ?? null };
-    const number = run.settingNumber === undefined ? {} : { settingNumber: run.settingNumber };
-    const fields = firstRunFields(run.plan.drill.setting, { ...given, ...number });
-    await this.beginAs({ ...run, stand: noStand }, 'hand', JSON.stringify(hand), fields, by);
+    await this.#begin({ ...run, stand: noStand }, 'hand', hand, by);
     const outcome = figures.outcome ?? 'complete';
-    await this.close(run.id, {
-      endedAt: run.startedAt,
-      outcome,
-      figures,
-      trace: [],
-      formulaVersion,
-      entries: 0,
-    });
+    const end = { endedAt: run.startedAt, outcome, figures, trace: [], formulaVersion, entries: 0 };
+    await this.close(run.id, end);
   }
 
-  /** Ids of the runs without an end, oldest first. */
+  /** The runs without an end, oldest first. */
   async unfinished(): Promise<RunRecord[]> {
     const rows = await this.#database.read((query) =>
       query.selectFrom('runs').select(shortColumns).where('ended_at', 'is', null).orderBy('id').execute(),

@@ -10,7 +10,16 @@ import type { SqlPort } from './port.ts';
 import { purge } from './purge.ts';
 import { RunStore, runOf } from './run-store.ts';
 import { Runs, shelfOf } from './shelves.ts';
-import type { JournalEntry, NewRun, RunEnd, RunPage, RunRecord, Store, StoredRun } from './types.ts';
+import type {
+  FinishedRun,
+  JournalEntry,
+  NewRun,
+  RunEnd,
+  RunPage,
+  RunRecord,
+  Store,
+  StoredRun,
+} from './types.ts';
 
 export interface StoreSurroundings {
   folder: string;
@@ -19,6 +28,10 @@ export interface StoreSurroundings {
   release: () => void;
   /** Copies the database to a new file while this one goes on. */
   copy: (path: string) => Promise<void>;
+  /** Takes a copy of a backup into the folder and brings it up to date; returns where it is. */
+  prepare: (path: string) => string;
+  /** Puts a prepared file in the place of the database; returns where the one before is. */
+  replace: (prepared: string) => Promise<string>;
 }
 
 /** The store over one open database. */
@@ -82,6 +95,11 @@ export class SqliteStore implements Store {
   async close(runId: string, end: RunEnd): Promise<void> {
     await this.#runStore.close(runId, end);
     this.#chore(() => this.#compact(runId));
+  }
+
+  /** Puts a run that was made elsewhere on record, whole. */
+  addFinished(run: FinishedRun): Promise<void> {
+    return this.#runStore.addFinished(run);
   }
 
   unfinished(): Promise<RunRecord[]> {
@@ -148,6 +166,17 @@ export class SqliteStore implements Store {
   async backup(path: string): Promise<void> {
     if (existsSync(path)) throw trouble('exists', path);
     await this.#around.copy(path);
+  }
+
+  async restore(path: string): Promise<string> {
+    const prepared = this.#around.prepare(path);
+    await this.settled();
+    if ((await this.unfinished()).length > 0) throw trouble('busy', this.folder);
+    await this.#database.checkpoint();
+    const before = await this.#database.alone(() => this.#around.replace(prepared));
+    this.#journals.forgetAll();
+    this.tidy();
+    return before;
   }
 
   async shut(): Promise<void> {

@@ -161,6 +161,17 @@ export interface RunShelf extends Omit<Shelf<'run'>, 'create' | 'find' | 'list' 
   addByHand(run: HandRun, by?: string): Promise<StoredRun>;
 }
 
+/** A run that was made elsewhere or before, whole. */
+export interface FinishedRun {
+  run: NewRun;
+  source: StoredRun['source'];
+  hand: HandCatch | null;
+  journal: JournalEntry[];
+  end: RunEnd;
+  /** What makes its labels. */
+  edits: Edit[];
+}
+
 /** The store of runs and their readings, as far as the making of a run needs it. Every method rejects with a RecordsError whose message is a sentence for people. */
 export interface Records {
   /** The folder it lies in. */
@@ -204,8 +215,15 @@ export interface Store extends Records {
    * Edits of runs are taken only where the run itself is on record.
    */
   merge(edits: readonly Edit[]): Promise<number>;
+  /** Puts a run that was made elsewhere on record, whole or not at all. Its id must be new. */
+  addFinished(run: FinishedRun): Promise<void>;
   /** Resolves when finished runs are packed and what was deleted 30 days ago is gone. */
   settled(): Promise<void>;
   /** Writes a copy of everything to this new file while the store goes on. */
   backup(path: string): Promise<void>;
+  /**
+   * Puts a backup in the place of everything; what was there is kept in a file beside it, whose path is returned. Rejects, and changes nothing, where the
+   * file is damaged, of a newer edition, or none of ours, and while a run is under way.
+   */
+  restore(path: string): Promise<string>;
 }

@@ -64,6 +64,12 @@ async function makeRun(store: Store, index: number): Promise<void> {
 }
 
 const store = await openRecords(folder);
+const append = store.append.bind(store);
+store.append = async (...batch) => {
+  tell('commit', performance.now());
+  await append(...batch);
+  tell('committed');
+};
 for (const notice of store.notices) tell('notice', notice);
 for (const sentence of await recoverRuns(store)) tell('recovered', sentence);
 tell('ready', performance.now());

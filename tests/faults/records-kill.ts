@@ -19,6 +19,8 @@ export interface KillReport {
   interrupted: number;
   /** Milliseconds of readings missing at each kill in mid-run, in order of size: from the first missing reading to the last one that had come. */
   missingMillis: number[];
+  /** The same, without the time for which the disk had kept the batch in hand waiting when the kill came. */
+  ownMillis: number[];
   /** Whatever must not be, as sentences. */
   wrongs: string[];
 }
@@ -27,18 +29,28 @@ export interface KillReport {
 interface Life {
   /** Times of the lines of each run, in order of the runs. */
   runs: { id: string; lines: number[] }[];
+  /** When the batch in hand was given to the disk; null while there was none. */
+  committingSince: number | null;
+  lastSeen: number;
   finals: Map<string, string>;
   items: string[];
   notices: string[];
 }
 
 function lifeIn(witness: string): Life {
-  const life: Life = { runs: [], finals: new Map(), items: [], notices: [] };
+  const life: Life = {
+    ...{ runs: [], committingSince: null, lastSeen: 0 },
+    ...{ finals: new Map(), items: [], notices: [] },
+  };
   // The last line may be cut short.
   for (const line of witness.slice(0, witness.lastIndexOf('\n') + 1).split('\n')) {
     const [word, ...rest] = line.split(' ');
     if (word === 'begin') life.runs.push({ id: rest[0]!, lines: [] });
-    else if (word === 'line') life.runs.at(-1)!.lines.push(Number(rest[0]));
+    else if (word === 'line') {
+      life.lastSeen = Number(rest[0]);
+      life.runs.at(-1)!.lines.push(life.lastSeen);
+    } else if (word === 'commit') life.committingSince = Number(rest[0]);
+    else if (word === 'committed') life.committingSince = null;
     else if (word === 'final') life.finals.set(rest[0]!, rest.slice(1).join(' '));
     else if (word === 'item') life.items.push(rest[0]!);
     else if (word === 'notice' || word === 'trouble') life.notices.push(rest.join(' '));
@@ -84,7 +96,14 @@ async function journalHash(store: Store, id: string): Promise<string> {
 
 /** One folder of records and the kills it went through. */
 class Victim {
-  readonly report: KillReport = { kills: 0, finished: 0, interrupted: 0, missingMillis: [], wrongs: [] };
+  readonly report: KillReport = {
+    kills: 0,
+    finished: 0,
+    interrupted: 0,
+    missingMillis: [],
+    ownMillis: [],
+    wrongs: [],
+  };
   readonly #child: string;
   readonly #folder: string;
   /** Journal and figures of each run that is over, as first found. */
@@ -150,7 +169,10 @@ class Victim {
     if (final !== undefined && stored !== lines.length) this.#wrong(`a final run lacks lines: ${id}`);
     const missing = lines.slice(stored);
     if (run === null || open.has(id)) {
-      this.report.missingMillis.push(missing.length === 0 ? 0 : missing.at(-1)! - missing[0]!);
+      const millis = missing.length === 0 ? 0 : missing.at(-1)! - missing[0]!;
+      const waiting = life.committingSince === null ? 0 : Math.max(0, life.lastSeen - life.committingSince);
+      this.report.missingMillis.push(millis);
+      this.report.ownMillis.push(Math.max(0, millis - waiting));
     }
   }
 
@@ -182,7 +204,14 @@ export async function killCampaign(
   { together = 2, killsEach = 25, longestMillis = 3000 } = {},
 ): Promise<KillReport> {
   const child = await buildChild();
-  const total: KillReport = { kills: 0, finished: 0, interrupted: 0, missingMillis: [], wrongs: [] };
+  const total: KillReport = {
+    kills: 0,
+    finished: 0,
+    interrupted: 0,
+    missingMillis: [],
+    ownMillis: [],
+    wrongs: [],
+  };
   let planned = 0;
   const work = async (): Promise<void> => {
     while (planned < kills) {
@@ -200,7 +229,7 @@ export async function killCampaign(
   };
   await Promise.all(Array.from({ length: together }, work));
   rmSync(child);
-  total.missingMillis.sort((a, b) => a - b);
+  for (const millis of [total.missingMillis, total.ownMillis]) millis.sort((a, b) => a - b);
   return total;
 }
 
@@ -209,5 +238,6 @@ function addTo(total: KillReport, part: KillReport): void {
   total.finished += part.finished;
   total.interrupted += part.interrupted;
   total.missingMillis.push(...part.missingMillis);
+  total.ownMillis.push(...part.ownMillis);
   total.wrongs.push(...part.wrongs);
 }

@@ -21,7 +21,7 @@ export function lineOf(reading: Reading, sequence: number): string {
   );
 }
 
-export const shortPlan = (turns: number): RunPlan => ({ ...planFor(oneRow), turns });
+export const shortPlan = (turns: number, scenario = oneRow): RunPlan => ({ ...planFor(scenario), turns });
 
 export class SpeakingBoard {
   readonly drill: Drill;

@@ -111,8 +111,14 @@ describe('opening the records', () => {
     const database = openDatabase(join(place, recordsFile), 100);
     migrate(database);
     const port = inThisThread(database);
-    const around = { folder: place, notices: [], release: () => {}, copy: async () => {} };
-    const records = new SqliteStore(port, around);
+    const records = new SqliteStore(port, {
+      folder: place,
+      notices: [],
+      release: () => {},
+      copy: async () => {},
+      prepare: () => '',
+      replace: async () => '',
+    });
     const run = newRun();
     await records.begin(run);
     await records.append(run.id, lines(10));
