@@ -135,15 +135,14 @@ function warningsOf(
   record: CalibrationRecord,
   steps: readonly LoadedStep[],
   diagnostics: ScaleDiagnostics,
-  { scatter, noise, line }: Fit,
+  { noise, line }: Fit,
   tried: TriedLine,
 ): readonly CalibrationWarning[] {
-  const [scatterGrams, noiseGrams] = [scatter.standard, noise].map((counts) => counts / Math.abs(line.slope));
   const levels = loadLevels(steps);
   const doubts = new Map(record.masses.map(({ name, standardDoubt }) => [name, Number(standardDoubt)]));
   return [
     ...planWarnings(steps, levels, record.heaviest ?? null),
-    ...scaleWarnings(diagnostics, levels.at(-1)!.load, scatterGrams!, noiseGrams!),
+    ...scaleWarnings(diagnostics, levels.at(-1)!.load, noise / Math.abs(line.slope)),
     ...oddMasses(steps, tried, doubts),
   ];
 }

@@ -21,8 +21,8 @@ export interface ScaleDiagnostics {
   repeatability: Doubt | null;
   /** Largest departure of the mean of a load from the line. */
   nonLinearity: AtLoad;
-  /** How a parabola would leave the line, at most, over the span; and whether chance would bend it as far. */
-  bend: { grams: number; probability: number; curve: Bend } | null;
+  /** How far a parabola leaves the line over the span; whether chance would bend it as far; scatter about the parabola, grams. */
+  bend: { grams: number; probability: number; scatter: number; curve: Bend } | null;
   /** Largest change while a load was averaged, and its standard error. */
   creep: (AtLoad & { standardError: number }) | null;
 }
@@ -97,7 +97,12 @@ function bendOfSteps(steps: readonly LoadedStep[], gramsPerCount: number): Scale
     steps.map(({ counts }) => counts),
   );
   const span = Math.max(...loads);
-  return { grams: (curve.curvature * span ** 2 * gramsPerCount) / 8, probability: curve.probability, curve };
+  return {
+    grams: (curve.curvature * span ** 2 * gramsPerCount) / 8,
+    probability: curve.probability,
+    scatter: curve.fit.spread * Math.abs(gramsPerCount),
+    curve,
+  };
 }
 
 /** The diagnostics of `steps` on the line through them: `gramsPerCount`, and counts at zero load. */
@@ -163,13 +168,12 @@ export function planWarnings(
 }
 
 /**
- * What is worth saying about the scale: each effect that is larger than chance makes it and larger than matters. Grams: the heaviest check
- * load, the standard deviation of a weighing about the line, that of its readings' noise alone.
+ * What is worth saying about the scale: each effect that is larger than chance makes it and larger than matters. `span`: the heaviest check load,
+ * `noise`: standard deviation of a weighing through its readings alone, grams both.
  */
 export function scaleWarnings(
   found: ScaleDiagnostics,
   span: number,
-  scatter: number,
   noise: number,
 ): readonly CalibrationWarning[] {
   const small = worthSaying * span;
@@ -186,7 +190,7 @@ export function scaleWarnings(
     warnings.push({ code: 'zero-return', sentence });
   }
   if (bend !== null && bend.probability < 0.01 && Math.abs(bend.grams) > small / 2) {
-    const sentence = `The scale bends: a curve would leave the line by ${say(bend.grams)}, more than its scatter of ${say(scatter)} explains. Calibrate over the loads you weigh.`;
+    const sentence = `The scale bends: a curve leaves the line by ${say(bend.grams)}, and the weighings scatter by only ${say(bend.scatter)} about it. Calibrate over the loads you weigh.`;
     warnings.push({ code: 'bend', sentence });
   }
   if (creep !== null && Math.abs(creep.grams) > small / 2) {

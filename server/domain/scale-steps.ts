@@ -157,7 +157,7 @@ export function checkLevels(levels: readonly LoadLevel[], falling: boolean): voi
     const [less, more] = [wrong.lower, wrong.upper].map(({ steps }) => nameOfLoad(steps[0]!.masses));
     throw new DomainError(
       'inconsistent',
-      `With ${more} the scale shows no more than with ${less}: were the masses mixed up, or does something touch?`,
+      `With ${more} the scale shows no more than with ${less}. Check which mass is which, and that nothing touches.`,
       'steps',
     );
   }

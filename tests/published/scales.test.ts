@@ -1,11 +1,14 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { checkMassOfClass, massTolerance, nominalMasses } from '../../server/domain/check-masses.ts';
 import { creepLimits, loadCellError } from '../../server/domain/load-cell-class.ts';
+import { calibrateScale } from '../../server/domain/scale-calibration.ts';
 import {
   type AccuracyClass,
   handbook44Tolerance,
   maximumPermissibleError,
 } from '../../server/domain/scale-class.ts';
+import { slopeDoubt } from '../../server/domain/scale-doubt.ts';
 import { grams } from '../../server/domain/units.ts';
 
 // OIML R 76-1:2006, table 6. READ in a copy of the table (scribd.com/document/314749659); classes II to IIII also READ in UK SI 1995/1907,
@@ -110,5 +113,46 @@ describe('check masses', () => {
   it('200 g of class M3 is good to 0.05 %, a standard doubt of 0.029 %', () => {
     expect(massTolerance('M3', grams(200)) / 200).toBeCloseTo(0.0005, 12);
     expect(checkMassOfClass('M3', grams(200)).standardDoubt / 200).toBeCloseTo(0.00028868, 8);
+  });
+});
+
+// NIST StRD, data set Pontius: a load cell, 20 loads from 150 000 to 3 000 000 lb, each twice, deflections as counts of their last printed place.
+// READ: data and certified parabola (data/nist-strd.json). Here its lightest load stands for the empty scale and 1000 lb for a gram; the straight
+// line was computed elsewhere: slope 7.22102581e-7, s 0.00217127, ten times the certified 0.000205177 of the parabola.
+describe('a real load cell bends', () => {
+  const { datasets } = JSON.parse(readFileSync(new URL('data/nist-strd.json', import.meta.url), 'utf8')) as {
+    datasets: { name: string; x: number[]; y: number[] }[];
+  };
+  const { x, y } = datasets.find(({ name }) => name === 'Pontius')!;
+  const loads = x.map((each) => (each - 150_000) / 1000);
+  const masses = [...new Set(loads)]
+    .filter((load) => load > 0)
+    .map((load) => ({ name: `${load}`, grams: grams(load), standardDoubt: grams(0) }));
+  const calibration = calibrateScale({
+    masses,
+    steps: loads.map((load, i) => ({
+      masses: load === 0 ? [] : [`${load}`],
+      counts: y[i]! * 1e5,
+      standardError: 0,
+    })),
+  });
+
+  it('the line is the published one', () => {
+    expect(1 / calibration.gramsPerCount / 1e5 / 1000).toBeCloseTo(7.22102581e-7, 14);
+    expect(calibration.scatter.standard / 1e5).toBeCloseTo(0.00217127, 8);
+    expect(calibration.scatter.degreesOfFreedom).toBe(38);
+  });
+
+  it('its bend is seen, which R² of 0.99999 hides', () => {
+    const { bend } = calibration.diagnostics;
+    expect(bend!.curve.fit.spread / 1e5).toBeCloseTo(0.000205177424, 11);
+    expect(bend!.curve.curvature / 1e5 / 1e6).toBeCloseTo(-0.316081871345029e-14, 24);
+    expect(bend!.probability).toBeLessThan(1e-20);
+    expect(calibration.warnings.map(({ code }) => code)).toContain('bend');
+  });
+
+  it('and counts where little is weighed: 1.1 % at the light end, where the line alone would say 0.06 %', () => {
+    expect(slopeDoubt(calibration).standard).toBeLessThan(0.0006);
+    expect(slopeDoubt(calibration, { from: 0, to: 300 }).standard).toBeGreaterThan(0.01);
   });
 });
