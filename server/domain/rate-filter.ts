@@ -97,9 +97,19 @@ export function rateOf({ mean, covariance }: FilterState): { mean: number; varia
   return { mean: mean[RATE]!, variance: covariance[RATE * size + RATE]! };
 }
 
-/** Mass metered since the start, grams, and its variance in units of the common factor. */
-export function massOf({ mean, covariance }: FilterState): { mean: number; variance: number } {
-  return { mean: mean[MASS]!, variance: covariance[MASS * size + MASS]! };
+/** Mass metered since the start once the wheel has gone on by `turns`, grams, and its variance in units of the common factor. */
+export function massAfter(
+  { mean, covariance }: FilterState,
+  noise: Noise,
+  turns: number,
+): { mean: number; variance: number } {
+  const own = covariance[MASS * size + MASS]!;
+  const shared = covariance[MASS * size + RATE]!;
+  const rate = covariance[RATE * size + RATE]!;
+  return {
+    mean: mean[MASS]! + turns * mean[RATE]!,
+    variance: own + 2 * turns * shared + turns ** 2 * rate + turns * noise.perTurn,
+  };
 }
 
 /** In place: the wheel goes on by `turns`. */

@@ -71,3 +71,42 @@ export function turnsBetweenPulses(
   const beyond = Math.min(1, (age ?? 0) * Math.abs(state.pulsesPerSecond ?? 0));
   return (net + beyond * Math.sign(state.pulsesPerSecond ?? 0)) / pulsesPerTurn;
 }
+
+/** Speeds that count as on plan, turns per minute. */
+export interface SpeedBand {
+  low: number;
+  high: number;
+}
+
+/** Turns made so far, and those of them at a speed on plan. */
+export interface PaceState {
+  turns: number;
+  onPlan: number;
+}
+
+export const noPace: PaceState = { turns: 0, onPlan: 0 };
+
+/** The band about a planned ground speed (metres a second, more than 0). `metresPerTurn`: ground that one turn stands for, slip included. */
+export function speedBand(metresPerSecond: number, metresPerTurn: number, tolerance: number): SpeedBand {
+  const planned = (60 * metresPerSecond) / metresPerTurn;
+  return { low: planned * (1 - tolerance), high: planned * (1 + tolerance) };
+}
+
+/** Where a speed lies to the band. */
+export function placeIn({ low, high }: SpeedBand, turnsPerMinute: number): 'slow' | 'on-plan' | 'fast' {
+  if (turnsPerMinute < low) {
+    return 'slow';
+  }
+  return turnsPerMinute > high ? 'fast' : 'on-plan';
+}
+
+/** The state after `turns` more (0 or more) at a speed. */
+export function addToPace(
+  state: PaceState,
+  band: SpeedBand,
+  turns: number,
+  turnsPerMinute: number | null,
+): PaceState {
+  const onPlan = turnsPerMinute !== null && placeIn(band, turnsPerMinute) === 'on-plan';
+  return { turns: state.turns + turns, onPlan: state.onPlan + (onPlan ? turns : 0) };
+}

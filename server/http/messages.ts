@@ -1,4 +1,6 @@
 import Type, { type Static } from 'typebox';
+import { findingKinds } from '../domain/trace/finding.ts';
+import { verdictKinds } from '../domain/verdict.ts';
 import { runOutcomes, runPhases } from '../run/types.ts';
 
 /** Every shape that crosses HTTP or the socket, declared once: it types both ends and checks what comes in. SI units throughout. */
@@ -112,6 +114,72 @@ const Rate = Type.Object({
   high: Type.Number(),
 });
 
+const Instant = Type.Object({ turns: Type.Number(), seconds: Type.Number() });
+
+const EvidenceSeries = Type.Object({
+  role: words(['seen', 'expected', 'limit'] as const),
+  x: Type.Array(Type.Number()),
+  y: Type.Array(Type.Number()),
+});
+
+/** Something that the trace of a run shows to be wrong or worth knowing; instants count from the wheel's start. */
+export const Finding = Type.Object({
+  kind: words(findingKinds),
+  /** Bag or load cell, from 0; null where it concerns the whole. */
+  cell: Nullable(Type.Integer()),
+  from: Instant,
+  /** Null while it goes on. */
+  until: Nullable(Instant),
+  /** Probability that it is no chance, 0.5 to 1. */
+  sure: Type.Number(),
+  /** Whether the run's rate is not to be trusted with it. */
+  spoils: Type.Boolean(),
+  /** Data for a small picture. */
+  evidence: Type.Object({
+    x: words(['turns', 'seconds', 'cycles-per-turn', 'pulse-in-turn'] as const),
+    y: words([
+      'turns',
+      'grams',
+      'grams-per-turn',
+      'grams-per-second',
+      'share-of-usual',
+      'milliseconds',
+      'strength',
+    ] as const),
+    series: Type.Array(EvidenceSeries),
+  }),
+  sentence: Type.String(),
+});
+
+/** The run at its preset turns, as far as it has shown; 95 % intervals from seeds and weighing alone. */
+const Forecast = Type.Object({
+  turns: Type.Number(),
+  grams: Type.Number(),
+  gramsLow: Type.Number(),
+  gramsHigh: Type.Number(),
+  gramsPerSquareMetre: Type.Number(),
+  low: Type.Number(),
+  high: Type.Number(),
+});
+
+/** An offer to stop early, or none; nothing acts on it by itself. */
+const Verdict = Type.Object({
+  kind: words(verdictKinds),
+  /** Probability that the run will end inside the tolerance. */
+  chanceInside: Type.Number(),
+  /** Wanted rate over the forecast one. */
+  factor: Type.Number(),
+  sentence: Type.String(),
+});
+
+const Speed = Type.Object({
+  lowTurnsPerMinute: Type.Number(),
+  highTurnsPerMinute: Type.Number(),
+  now: Nullable(words(['slow', 'on-plan', 'fast'] as const)),
+  /** Share of the turns so far, 0 to 1. */
+  shareOnPlan: Nullable(Type.Number()),
+});
+
 export const Figures = Type.Object({
   phase: words(runPhases),
   outcome: Nullable(words(runOutcomes)),
@@ -130,6 +198,11 @@ export const Figures = Type.Object({
   budget: Type.Array(Type.Object({ part: Type.String(), relative: Type.Number(), common: Type.Boolean() })),
   turnsPerMinute: Nullable(Type.Number()),
   groundSpeedMetresPerSecond: Nullable(Type.Number()),
+  // Runs on record from earlier editions of the formulas have none of these four.
+  speed: Type.Optional(Nullable(Speed)),
+  forecast: Type.Optional(Nullable(Forecast)),
+  verdict: Type.Optional(Nullable(Verdict)),
+  findings: Type.Optional(Type.Array(Finding)),
   motorOn: Type.Boolean(),
   lostReadings: Type.Integer(),
   sentence: Type.String(),

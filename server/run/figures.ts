@@ -1,5 +1,6 @@
 import { noiseWhileTurning, type SlopeEstimate, settledEstimate, slopeEstimate } from '../domain/rate.ts';
-import { turnsPerMinuteNow } from '../domain/speed.ts';
+import { placeIn, turnsPerMinuteNow } from '../domain/speed.ts';
+import { traceFindings } from '../domain/trace/trace.ts';
 import {
   type BudgetPart as DomainPart,
   rateFromSlope,
@@ -10,10 +11,26 @@ import { grams } from '../domain/units.ts';
 import { differenceDoubt, noiseOver, type Weighing, weigh } from '../domain/weighing.ts';
 import { hasFlag } from './flags.ts';
 import { readingSeconds, scaleSlopeDoubt } from './limits.ts';
-import { geometryDoubtsOf, geometryOf, targetCatchOf, zeroDriftOf } from './plan.ts';
+import { outlookOf } from './outlook.ts';
+import {
+  geometryDoubtsOf,
+  geometryOf,
+  metresPerTurnOf,
+  speedBandOf,
+  targetCatchOf,
+  zeroDriftOf,
+} from './plan.ts';
 import { sentenceFor } from './sentences.ts';
 import type { RunState } from './state.ts';
-import type { BudgetPart, RateFigure, RunFigures, RunPlan, StandFacts, TracePoint } from './types.ts';
+import type {
+  BudgetPart,
+  RateFigure,
+  RunFigures,
+  RunPlan,
+  SpeedFigure,
+  StandFacts,
+  TracePoint,
+} from './types.ts';
 
 /** What there is to show of a run, computed from its state. */
 
@@ -35,6 +52,10 @@ const nothing: RunFigures = {
   budget: [],
   turnsPerMinute: null,
   groundSpeedMetresPerSecond: null,
+  speed: null,
+  forecast: null,
+  verdict: null,
+  findings: [],
   motorOn: false,
   lostReadings: 0,
   sentence: '',
@@ -55,6 +76,8 @@ export function figures(state: RunState): RunFigures {
     ...counted,
     ...targets(state, plan, counted),
     ...speeds(state, plan, stand),
+    ...outlookOf(state, plan, stand),
+    findings: state.trace === null ? [] : traceFindings(state.trace),
     phase: state.phase,
     outcome: state.outcome,
     boardWhy: state.now?.why ?? '-',
@@ -110,10 +133,25 @@ function targets(state: RunState, plan: RunPlan, counted: { turnsPreset: number;
 
 function speeds(state: RunState, plan: RunPlan, stand: StandFacts) {
   const perMinute = state.phase === 'finished' ? null : turnsPerMinuteNow(state.speed, stand.pulsesPerTurn);
-  const metresPerTurn = plan.drill.circumferenceMetres / (1 - plan.drill.slip);
   return {
     turnsPerMinute: perMinute,
-    groundSpeedMetresPerSecond: perMinute === null ? null : (Math.abs(perMinute) / 60) * metresPerTurn,
+    groundSpeedMetresPerSecond:
+      perMinute === null ? null : (Math.abs(perMinute) / 60) * metresPerTurnOf(plan),
+    speed: speedFigure(state, plan, perMinute),
+  };
+}
+
+function speedFigure(state: RunState, plan: RunPlan, perMinute: number | null): SpeedFigure | null {
+  const band = speedBandOf(plan);
+  if (band === null) {
+    return null;
+  }
+  const { pace, phase } = state;
+  return {
+    lowTurnsPerMinute: band.low,
+    highTurnsPerMinute: band.high,
+    now: perMinute === null || phase !== 'turning' ? null : placeIn(band, perMinute),
+    shareOnPlan: pace.turns > 0 ? pace.onPlan / pace.turns : null,
   };
 }
 

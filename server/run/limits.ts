@@ -46,6 +46,12 @@ export const zeroDriftGramsPerMinute = 0.03;
 /** Relative spread of single seeds about the mean of their species: a fifth to a third in most lots. Common practice, no source. */
 export const seedMassSpread = 0.25;
 
+/** Standard deviation of one reading of one standing cell as far as is known before the first, grams. From memory: cheap converter, 5 kg cell. */
+export const standingNoiseGrams = 0.05;
+
+/** Speeds so far from the planned one, as a fraction of it, count as on plan. Common practice, no source. */
+export const speedTolerance = 0.1;
+
 /** Weighing shall take no larger share of the tolerance band's half-width than this, if waiting can get it there. */
 export const weighingShare = 0.1;
 

@@ -43,6 +43,7 @@ export function withReading(state: RunState, reading: Reading): Live | null {
   }
   const cells = state.stand?.cells ?? [];
   const originCounts = state.originCounts ?? originIn(reading.counts, cells.length);
+  const cellOrigins = cells.map((_, cell) => state.cellOrigins[cell] ?? goodCount(reading.counts[cell]));
   const now: Moment = {
     micros: before.micros + passed,
     net: before.net + forward - backward,
@@ -52,10 +53,26 @@ export function withReading(state: RunState, reading: Reading): Live | null {
     why: reading.why,
     flags: reading.flags,
     grams: originCounts === null ? null : gramsFromCounts(reading.counts, originCounts, cells),
+    cellGrams: cells.map((cell, index) => {
+      const count = goodCount(reading.counts[index]);
+      // Plus 0, so that no load on a cell wired the other way round is 0 and not -0.
+      return count === null ? null : (count - cellOrigins[index]!) * cell.gramsPerCount + 0;
+    }),
   };
   const speed = addToSpeed(state.speed, now.micros / 1e6, now.net, ageSeconds(now));
-  return { ...state, raw, originCounts, now, speed, heardSeconds: state.clockSeconds, linkDown: false };
+  return {
+    ...state,
+    raw,
+    originCounts,
+    cellOrigins,
+    now,
+    speed,
+    heardSeconds: state.clockSeconds,
+    linkDown: false,
+  };
 }
+
+const goodCount = (count: number | null | undefined) => (isGoodCount(count) ? count : null);
 
 /** Seconds since the newest pulse, or null when there was none for long. */
 export function ageSeconds({ ageMicros }: Moment): number | null {

@@ -1,10 +1,10 @@
 import { addToRate, freshRate } from '../domain/rate.ts';
-import { turnsBetweenPulses } from '../domain/speed.ts';
+import { addToPace, turnsBetweenPulses, turnsPerMinuteNow } from '../domain/speed.ts';
 import { emptyWindow, isSettled, weigh } from '../domain/weighing.ts';
 import type { EndReason } from '../link/readings.ts';
 import { onsetSeconds, settlePatienceSeconds, stopAgainSeconds, wheelPatienceSeconds } from './limits.ts';
 import { ageSeconds } from './moment.ts';
-import { rateKnowledgeOf, weighingWishOf } from './plan.ts';
+import { rateKnowledgeOf, speedBandOf, weighingWishOf } from './plan.ts';
 import { finish, type Live, type Moment, type RunState, type Step, secondsSince, stay } from './state.ts';
 import { weighedOn, wheelStands } from './still.ts';
 import type { RunOutcome } from './types.ts';
@@ -16,22 +16,24 @@ export function beginTurning(state: Live, before: Moment): Step {
   const start = { micros: before.micros, net: before.net, backward: before.backward };
   const { plan, tare } = state;
   const rate = tare === null ? null : freshRate(rateKnowledgeOf(plan!, tare));
-  return turningReading({
+  const next = {
     ...state,
-    phase: 'turning',
+    phase: 'turning' as const,
     start,
     rate,
     startAskedMicros: null,
     window: emptyWindow,
-  });
+  };
+  return turningReading(next, before);
 }
 
-export function turningReading(state: Live): Step {
+/** `before`: the last moment before this reading. */
+export function turningReading(state: Live, before: Moment): Step {
   const { now } = state;
   if (now.state === 'idle' || now.state === 'armed') {
     return finish(state, 'board-reset', '-');
   }
-  const next = estimated(moved(state));
+  const next = estimated(paced(moved(state), before));
   if (now.state !== 'turning') {
     return stay({ ...next, phase: 'settling', sinceMicros: now.micros, window: emptyWindow });
   }
@@ -45,6 +47,17 @@ export function turningReading(state: Live): Step {
 function moved(state: Live): Live {
   const first = state.movedMicros === null && state.now.net !== state.start!.net;
   return first ? { ...state, movedMicros: state.now.micros } : state;
+}
+
+/** Notes how many turns were made at a speed on plan. */
+function paced(state: Live, before: Moment): Live {
+  const band = speedBandOf(state.plan!);
+  const turns = (state.now.net - before.net) / state.stand!.pulsesPerTurn;
+  if (band === null || turns <= 0) {
+    return state;
+  }
+  const speed = turnsPerMinuteNow(state.speed, state.stand!.pulsesPerTurn);
+  return { ...state, pace: addToPace(state.pace, band, turns, speed) };
 }
 
 /** The rate as it forms, from readings in which seed arrives evenly. */

@@ -1,6 +1,7 @@
 import { checked } from '../domain/error.ts';
 import { checkedGeometry, type DrillGeometry, targetCatch } from '../domain/geometry.ts';
 import type { RateKnowledge } from '../domain/rate.ts';
+import { type SpeedBand, speedBand } from '../domain/speed.ts';
 import { type GeometryDoubts, lumpiness } from '../domain/uncertainty.ts';
 import { type Grams, grams, gramsPerSquareMetre, metres, turns } from '../domain/units.ts';
 import { noiseOver, type Weighing, type WeighingWish } from '../domain/weighing.ts';
@@ -8,6 +9,7 @@ import {
   driftShare,
   readingSeconds,
   seedMassSpread,
+  speedTolerance,
   weighingShare,
   zeroDriftGramsPerMinute,
 } from './limits.ts';
@@ -59,6 +61,17 @@ export function rateKnowledgeOf(plan: RunPlan, tare: Weighing): RateKnowledge {
     lumpiness: lumpinessOf(plan),
     readingVariance: noiseOver(tare, readingSeconds) ** 2,
   };
+}
+
+/** Ground that one turn of the wheel stands for, metres. */
+export function metresPerTurnOf(plan: RunPlan): number {
+  return plan.drill.circumferenceMetres / (1 - plan.drill.slip);
+}
+
+/** Wheel speeds that count as on plan, or null where the plan names none. */
+export function speedBandOf(plan: RunPlan): SpeedBand | null {
+  const planned = plan.plannedSpeedMetresPerSecond;
+  return planned === null ? null : speedBand(planned, metresPerTurnOf(plan), speedTolerance);
 }
 
 /** Preset count of pulses: the planned turns rounded to a whole pulse, at least one. */

@@ -7,6 +7,7 @@ import { settlingReading, turningReading } from './moving.ts';
 import { checkPlan, presetPulsesOf } from './plan.ts';
 import { standingReading } from './standing.ts';
 import { finish, initialRun, type RunState, type Step, stay } from './state.ts';
+import { freshTrace, traced } from './traced.ts';
 import type { RunEffect, RunInput, RunPhase } from './types.ts';
 
 export { figures, tracePoint } from './figures.ts';
@@ -21,6 +22,10 @@ const underWay: ReadonlySet<RunPhase> = new Set(['taring', 'ready', 'turning', '
  * as it is until `begin`. The same inputs from `initialRun()` on give the same state to the last digit.
  */
 export function reduce(state: RunState, input: RunInput): Step {
+  return traced(state, moveOn(state, input));
+}
+
+function moveOn(state: RunState, input: RunInput): Step {
   if (input.type === 'begin') {
     return underWay.has(state.phase) ? stay(state) : begun(input);
   }
@@ -40,7 +45,7 @@ export function reduce(state: RunState, input: RunInput): Step {
     case 'command':
       return input.command === 'start' ? startPressed(state) : finish(state, 'aborted', '', [stop]);
     case 'link-lost':
-      return stay({ ...calledOff(state), linkDown: true });
+      return stay({ ...calledOff(state), linkDown: true, linkLosses: state.linkLosses + 1 });
     case 'link-back':
       return stay({ ...calledOff(state), linkDown: false });
     case 'board-reset':
@@ -64,7 +69,12 @@ function begun({ plan, stand }: Extract<RunInput, { type: 'begin' }>): Step {
     const sentence = error instanceof DomainError ? error.message : 'The plan cannot be read.';
     return finish({ ...initialRun(), plan: null, stand: null }, 'refused', sentence);
   }
-  const state = { ...fresh, presetPulses: presetPulsesOf(plan, stand), armTries: 1 };
+  const state = {
+    ...fresh,
+    presetPulses: presetPulsesOf(plan, stand),
+    armTries: 1,
+    trace: freshTrace(plan, stand),
+  };
   return { state, effects: [arm(state)] };
 }
 
@@ -75,11 +85,11 @@ function arm(state: RunState): RunEffect {
 function read(state: RunState, reading: Extract<RunInput, { type: 'reading' }>['reading']): Step {
   const next = withReading(state, reading);
   if (next === null) {
-    return stay(state);
+    return stay({ ...state, refusedReadings: state.refusedReadings + 1 });
   }
   switch (state.phase) {
     case 'turning':
-      return turningReading(next);
+      return turningReading(next, state.now ?? next.now);
     case 'settling':
       return settlingReading(next);
     default:

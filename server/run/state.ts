@@ -1,6 +1,7 @@
 import type { RateState } from '../domain/rate.ts';
 import type { SpeedState } from '../domain/speed.ts';
-import { unknownSpeed } from '../domain/speed.ts';
+import { noPace, type PaceState, unknownSpeed } from '../domain/speed.ts';
+import type { TraceState } from '../domain/trace/trace.ts';
 import type { StillWindow, Weighing } from '../domain/weighing.ts';
 import { emptyWindow } from '../domain/weighing.ts';
 import type { BoardState, EndReason } from '../link/readings.ts';
@@ -24,6 +25,8 @@ export interface Moment {
   why: EndReason;
   flags: number;
   grams: number | null;
+  /** On each cell, from that cell's first good value; null where it gave none. */
+  cellGrams: readonly (number | null)[];
 }
 
 /** A run at one moment: plain data, of bounded size, replaced and never changed. */
@@ -37,8 +40,12 @@ export interface RunState {
   raw: RawTotals | null;
   /** Counts of the first reading in which every cell had a good value. */
   originCounts: number[] | null;
+  /** First good count of each cell. */
+  cellOrigins: readonly (number | null)[];
   now: Moment | null;
   lostLines: number;
+  /** Readings that were no later than the one before, or no readings at all. */
+  refusedReadings: number;
 
   /** Key of the arming in force, as far as is known. */
   armKey: string | null;
@@ -64,11 +71,17 @@ export interface RunState {
   speed: SpeedState;
   /** From the moment the wheel was set going. */
   rate: RateState | null;
+  /** Turns made at a speed on plan, and at any. */
+  pace: PaceState;
+  /** From the first reading on. */
+  trace: TraceState | null;
   final: Weighing | null;
   /** The catch (or the tare) was taken though it would not come to rest. */
   restless: boolean;
 
   linkDown: boolean;
+  /** Times that the link was lost in this run. */
+  linkLosses: number;
   clockSeconds: number | null;
   /** Host time of the newest reading. */
   heardSeconds: number | null;
@@ -94,8 +107,10 @@ export function initialRun(): RunState {
     presetPulses: 0,
     raw: null,
     originCounts: null,
+    cellOrigins: [],
     now: null,
     lostLines: 0,
+    refusedReadings: 0,
     armKey: null,
     armTries: 0,
     armAnswered: false,
@@ -111,9 +126,12 @@ export function initialRun(): RunState {
     movedMicros: null,
     speed: unknownSpeed,
     rate: null,
+    pace: noPace,
+    trace: null,
     final: null,
     restless: false,
     linkDown: false,
+    linkLosses: 0,
     clockSeconds: null,
     heardSeconds: null,
     note: '',

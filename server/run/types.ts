@@ -1,4 +1,5 @@
 import type { Finding } from '../domain/trace/finding.ts';
+import type { VerdictKind } from '../domain/verdict.ts';
 import type { CellScale, EndReason, Reading } from '../link/readings.ts';
 
 /**
@@ -144,6 +145,38 @@ export interface BudgetPart {
   common: boolean;
 }
 
+/** What the run will have given at the preset turns, with 95 % intervals from seeds and weighing alone. */
+export interface ForecastFigure {
+  turns: number;
+  grams: number;
+  gramsLow: number;
+  gramsHigh: number;
+  /** The rate that this run will end with. */
+  gramsPerSquareMetre: number;
+  low: number;
+  high: number;
+}
+
+/** Whether there is a point in going on. An offer: nothing acts on it by itself. */
+export interface VerdictFigure {
+  kind: VerdictKind;
+  /** Probability that the run will end inside the tolerance. */
+  chanceInside: number;
+  /** Wanted rate over the forecast one. */
+  factor: number;
+  /** What it means and what one may do. */
+  sentence: string;
+}
+
+/** The planned speed and what became of it. */
+export interface SpeedFigure {
+  lowTurnsPerMinute: number;
+  highTurnsPerMinute: number;
+  now: 'slow' | 'on-plan' | 'fast' | null;
+  /** Share of the turns made so far at a speed inside the band, 0 to 1; null before there are any. */
+  shareOnPlan: number | null;
+}
+
 /** What the page and the records show of a run, at any moment. Figures are null until there is something to base them on. */
 export interface RunFigures {
   phase: RunPhase;
@@ -166,11 +199,16 @@ export interface RunFigures {
   budget: BudgetPart[];
   turnsPerMinute: number | null;
   groundSpeedMetresPerSecond: number | null;
+  /** Null where the plan names no speed. */
+  speed: SpeedFigure | null;
+  /** While the wheel turns, once there is enough to go by. */
+  forecast: ForecastFigure | null;
+  verdict: VerdictFigure | null;
+  /** What the trace shows to be wrong or worth knowing, in order of time. */
+  findings: Finding[];
   motorOn: boolean;
   /** Lines of the board that went missing, nearly all of them readings. They cost resolution, never a turn. */
   lostReadings: number;
-  /** What the trace shows to be wrong, or worth knowing. */
-  findings?: Finding[];
   /** What is going on or went wrong, for a mechanic. */
   sentence: string;
 }

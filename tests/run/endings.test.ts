@@ -193,8 +193,8 @@ describe('a catch that will not settle', () => {
     expect(run.shown).toMatchObject({ phase: 'finished', outcome: 'complete' });
     expect(run.shown.sentence).toMatch(/would not come to rest/);
     expect(run.shown.gramsDoubt).toBeGreaterThan(0.5);
-    const weighing = run.shown.budget.find(({ part }) => part === 'weighing');
-    expect(weighing!.relative).toBeGreaterThan(0.03);
+    // The poor weighing hardly counts beside what the turning has shown.
+    expect(run.shown.rate!.gramsPerSquareMetre).toBeCloseTo(6, 1);
   });
 
   it('cannot be weighed when a cell falls silent: the turning gives the rate', () => {

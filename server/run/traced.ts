@@ -1,0 +1,61 @@
+import type { TracePhase } from '../domain/trace/reading.ts';
+import { addToTrace, endOfTrace, noTrace, type TraceState } from '../domain/trace/trace.ts';
+import { standingNoiseGrams } from './limits.ts';
+import { lumpinessOf, targetCatchOf } from './plan.ts';
+import type { Moment, RunState, Step } from './state.ts';
+import type { RunPhase, RunPlan, StandFacts } from './types.ts';
+
+/** The trace reads along from the first reading of a run to the last, whatever the run makes of it. */
+
+export function freshTrace(plan: RunPlan, stand: StandFacts): TraceState {
+  return noTrace({
+    pulsesPerTurn: stand.pulsesPerTurn,
+    cells: stand.cells.length,
+    expectedGramsPerTurn: targetCatchOf(plan, 1),
+    lumpinessGrams: lumpinessOf(plan),
+    standingNoiseGrams,
+    drive: plan.mode,
+  });
+}
+
+/** The step with the trace brought up to it: a reading taken in is added, the end of the run settles what is found. */
+export function traced(before: RunState, step: Step): Step {
+  const { state } = step;
+  if (state.trace === null || state === before) {
+    return step;
+  }
+  let { trace } = state;
+  if (state.now !== null && state.now !== before.now) {
+    trace = addToTrace(trace, traceReading(state, state.now));
+  }
+  if (state.phase === 'finished' && before.phase !== 'finished') {
+    trace = endOfTrace(trace);
+  }
+  return trace === state.trace ? step : { state: { ...state, trace }, effects: step.effects };
+}
+
+const phases: Record<RunPhase, TracePhase> = {
+  idle: 'before',
+  taring: 'before',
+  ready: 'before',
+  turning: 'turning',
+  settling: 'after',
+  finished: 'after',
+};
+
+function traceReading(state: RunState, now: Moment) {
+  return {
+    micros: now.micros,
+    forward: now.net + now.backward,
+    backward: now.backward,
+    ageMicros: now.ageMicros,
+    cellGrams: now.cellGrams,
+    // A run that ends before the wheel was set going never left what comes before.
+    phase: state.start === null ? ('before' as const) : phases[state.phase],
+    flags: now.flags,
+    // Whatever the board said while the link was down is lost, though nobody could count it.
+    lost: state.lostLines + state.linkLosses,
+    hostSeconds: state.clockSeconds,
+    refused: state.refusedReadings,
+  };
+}
