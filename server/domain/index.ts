@@ -1,35 +1,41 @@
 /**
- * What a catch test of a seed drill says, and how well: pure functions without input, output, clock or chance. Figures are SI with grams for
- * mass and carry their unit in their type, or in their name; fractions are fractions, 0.9 for 90 %. What cannot be computed with is refused
- * with a `DomainError`, whose message is a sentence for the person who typed the figure.
+ * What a catch test of a seed drill says, and how well: pure functions without input, output, clock or chance. Figures are SI with grams
+ * for mass and carry their unit in their type, or in their name; fractions are fractions, 0.9 for 90 %. What cannot be computed with is
+ * refused with a `DomainError`, whose message is a sentence for the person who typed the figure.
  *
  * Start with {@link catchbench#units} and {@link catchbench#error}.
  *
- * The drill and the test: {@link catchbench#geometry} from turns to area, {@link catchbench#circumference} and {@link catchbench#shaft} for what a turn is,
- * {@link catchbench#testLength} for how long a test lasts, {@link catchbench#enoughTurns} for how long it should.
+ * The drill and the test: {@link catchbench#geometry} from turns to area, {@link catchbench#circumference} and {@link catchbench#shaft}
+ * for what a turn is, {@link catchbench#testLength} for how long a test lasts, {@link catchbench#enoughTurns} for how long it should.
  *
- * What to sow: {@link catchbench#targetUnits} takes a target in any unit in use; behind it {@link catchbench#seedingTarget}, {@link catchbench#volumeRate}, {@link catchbench#seedUnits}
- * and {@link catchbench#bulkDensity}.
+ * What to sow: {@link catchbench#targetUnits} takes a target in any unit in use; behind it {@link catchbench#seedingTarget}, {@link
+ * catchbench#volumeRate}, {@link catchbench#seedUnits} and {@link catchbench#bulkDensity}.
  *
- * The seed: {@link catchbench#seedLot} for tags and pure live seed, {@link catchbench#germination} and {@link catchbench#purity} for how far to trust a tag,
- * {@link catchbench#countedSample} for a lot's own seed weight, {@link catchbench#species} for the published ones, {@link catchbench#seedNeeded} for bags and refills.
+ * The seed: {@link catchbench#seedLot} for tags and pure live seed, {@link catchbench#germination} and {@link catchbench#purity} for how
+ * far to trust a tag, {@link catchbench#countedSample} for a lot's own seed weight, {@link catchbench#species} for the published ones,
+ * {@link catchbench#seedNeeded} for bags and refills.
  *
- * Mixes: {@link catchbench#seedMix} and {@link catchbench#mixTag} for what they are made of, {@link catchbench#mixSeeds} for their seeds, {@link catchbench#speciesCount} for counting
- * them out of a catch.
+ * Mixes: {@link catchbench#seedMix} and {@link catchbench#mixTag} for what they are made of, {@link catchbench#mixSeeds} for their seeds,
+ * {@link catchbench#speciesCount} for counting them out of a catch.
  *
- * What makes a rate uncertain: {@link catchbench#uncertainty} for the budget, {@link catchbench#correlated} for doubts that hang together, {@link catchbench#repeats},
- * {@link catchbench#repeatability} and {@link catchbench#spread} for repeated tests, {@link catchbench#rows} with {@link catchbench#rowLimits} for the rows of a drill,
- * {@link catchbench#fieldCheck} and {@link catchbench#fieldChecks} for what the field says.
+ * What makes a rate uncertain: {@link catchbench#uncertainty} for the budget, {@link catchbench#correlated} for doubts that hang
+ * together, {@link catchbench#repeats}, {@link catchbench#repeatability} and {@link catchbench#spread} for repeated tests, {@link
+ * catchbench#rows} with {@link catchbench#rowLimits} for the rows of a drill, {@link catchbench#fieldCheck} and {@link
+ * catchbench#fieldChecks} for what the field says.
  *
- * The scale: {@link catchbench#weighing}, {@link catchbench#scaleClass}, {@link catchbench#loadCellClass}, {@link catchbench#checkMasses}.
+ * The scale: {@link catchbench#scaleCalibration} from its weighings ({@link catchbench#scaleSteps}), with {@link
+ * catchbench#scaleDiagnostics} and {@link catchbench#scaleDoubt}; {@link catchbench#weighing}, {@link catchbench#scaleClass}, {@link
+ * catchbench#loadCellClass}, {@link catchbench#checkMasses}.
  *
- * While the wheel turns: {@link catchbench#rate}, {@link catchbench#speed}, {@link catchbench#trace} with {@link catchbench#reading} and {@link catchbench#finding}.
+ * While the wheel turns: {@link catchbench#rate}, {@link catchbench#speed}, {@link catchbench#trace} with {@link catchbench#reading} and
+ * {@link catchbench#finding}.
  *
  * The next setting: {@link catchbench#advise} with {@link catchbench#advice}.
  *
- * Statistics: {@link catchbench#statistics}, {@link catchbench#poisson}, {@link catchbench#chiSquare}, {@link catchbench#grubbs}, {@link catchbench#outlier}, {@link catchbench#oneWay},
- * {@link catchbench#straightLine}, {@link catchbench#regression}, {@link catchbench#inversePrediction}, {@link catchbench#autocorrelation}, {@link catchbench#incompleteBeta},
- * {@link catchbench#incompleteGamma}, {@link catchbench#share}.
+ * Statistics: {@link catchbench#statistics}, {@link catchbench#poisson}, {@link catchbench#chiSquare}, {@link catchbench#grubbs}, {@link
+ * catchbench#outlier}, {@link catchbench#oneWay}, {@link catchbench#straightLine}, {@link catchbench#regression}, {@link
+ * catchbench#inversePrediction}, {@link catchbench#autocorrelation}, {@link catchbench#incompleteBeta}, {@link
+ * catchbench#incompleteGamma}, {@link catchbench#share}.
  *
  * @packageDocumentation
  */
@@ -66,7 +72,11 @@ export * as repeatability from './repeatability.ts';
 export * as repeats from './repeats.ts';
 export * as rowLimits from './row-limits.ts';
 export * as rows from './rows.ts';
+export * as scaleCalibration from './scale-calibration.ts';
 export * as scaleClass from './scale-class.ts';
+export * as scaleDiagnostics from './scale-diagnostics.ts';
+export * as scaleDoubt from './scale-doubt.ts';
+export * as scaleSteps from './scale-steps.ts';
 export * as seedLot from './seed-lot.ts';
 export * as seedMix from './seed-mix.ts';
 export * as seedNeeded from './seed-needed.ts';
@@ -92,6 +102,6 @@ export * as weighing from './weighing.ts';
 
 /*
  * Groundwork of the modules above, not for use from outside: what else lies in advice/ and trace/, and
- * double-double.ts rate-bank.ts rate-batch.ts rate-filter.ts sample.ts words.ts
+ * double-double.ts rate-bank.ts rate-batch.ts rate-filter.ts sample.ts scale-faults.ts words.ts
  * A file right in this folder is either exported or named here; a test sees to it.
  */
