@@ -1,6 +1,6 @@
 /**
  * What can go wrong on a stand, as data. Each begins once the wheel has made `afterTurns` turns since power-up (0: from the
- * start), and lasts for as long as it says, or for good.
+ * start) and the stand has been on for `afterSeconds`, and lasts for as long as it says, or for good.
  */
 export type Fault = Timing &
   (
@@ -42,6 +42,7 @@ export type Fault = Timing &
 
 export interface Timing {
   afterTurns: number;
+  afterSeconds?: number;
   forTurns?: number;
   forSeconds?: number;
 }
@@ -62,7 +63,8 @@ export class FaultWatch {
   changes(turns: number, seconds: number): boolean {
     if (this.over) return false;
     const before = this.active;
-    if (!this.active && turns >= this.fault.afterTurns) {
+    const { afterTurns, afterSeconds = 0 } = this.fault;
+    if (!this.active && turns >= afterTurns && seconds >= afterSeconds) {
       this.active = true;
       this.sinceTurns = turns;
       this.sinceSeconds = seconds;

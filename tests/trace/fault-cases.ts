@@ -134,10 +134,13 @@ function leakAfter(seed: string): FaultCase {
 
 function knocked(seed: string): FaultCase {
   const it = made(seed);
-  const afterTurns = it.draw.chance(0.15) ? 0 : somewhere(it);
-  const grams = Math.max(5, 1.5 * it.gramsPerTurn) * it.draw.across(1, 10);
-  const base = withFault(it, { kind: 'bag-knocked', cell: it.cell, grams, afterTurns });
-  return { ...base, kind: 'bag-knocked', cell: it.cell, effective: fromTurn(afterTurns), alsoTrue: [] };
+  const standing = it.draw.chance(0.15);
+  const afterTurns = standing ? 0 : somewhere(it);
+  const afterSeconds = standing ? it.draw.between(1, 2.5) : 0;
+  const grams = Math.max(6, 2 * it.gramsPerTurn) * it.draw.across(1, 10);
+  const base = withFault(it, { kind: 'bag-knocked', cell: it.cell, grams, afterTurns, afterSeconds });
+  const effective = ({ turns, seconds }: Now) => turns >= afterTurns && seconds >= afterSeconds;
+  return { ...base, kind: 'bag-knocked', cell: it.cell, effective, alsoTrue: [] };
 }
 
 function leanedOn(seed: string): FaultCase {
@@ -180,7 +183,7 @@ function touching(seed: string): FaultCase {
   const { gramsPerTurn, lump, cell } = it;
   const bendTurns = it.turns * it.draw.between(0.25, 0.6);
   const aboveGrams = gramsPerTurn * bendTurns;
-  const share = it.draw.between(0.3, 0.8);
+  const share = it.draw.between(0.3, 0.7);
   const base = withFault(it, { kind: 'bag-touches', cell, aboveGrams, share, afterTurns: 0 });
   let since: number | null = null;
   return {

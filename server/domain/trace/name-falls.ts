@@ -59,7 +59,7 @@ function nameOne(state: MassTrace, cell: CellTrace, index: number): MassTrace {
     return state;
   }
   const remaining = remainingSince(cell, cell.stopped, state.knowledge);
-  const fall = remaining === null ? 'unsure' : fallOf(cell, remaining);
+  const fall = fallOf(cell, cell.stopped, state.knowledge);
   if (remaining === null || fall === 'unsure') {
     return state;
   }
@@ -180,34 +180,50 @@ function blocked(state: MassTrace, index: number, { share }: Remaining): MassTra
 /** Less shows than before, steadily: something bears part of the bag, or less comes. From now on the lesser flow is the usual one. */
 function lessened(state: MassTrace, index: number, remaining: Remaining): MassTrace {
   const cell = state.cells[index]!;
-  const since = cell.stopped!;
-  const { cells, knowledge } = state;
-  const bearing = shakenAsEver(cell, since, remaining.share);
-  const grams = gramsPerTurnOf(cell, knowledge) * remaining.share;
-  const usual: CellTrace = {
-    ...cell,
-    stopped: null,
-    rise: null,
-    reduced: true,
-    rate: { turns: 1.5, grams: 1.5 * grams, newest: null },
+  const { cells, slopes } = state;
+  const grams = gramsPerTurnOf(cell, state.knowledge) * remaining.share;
+  const rate = { turns: usualTurns, grams: usualTurns * grams, newest: null };
+  const usual: CellTrace = { ...cell, stopped: null, rise: null, reduced: true, rate };
+  const next = {
+    ...state,
+    cells: cells.map((other, i) => (i === index ? usual : other)),
+    slopes: { ...slopes, named: [...slopes.named, index] },
   };
-  const next = { ...state, cells: cells.map((other, i) => (i === index ? usual : other)) };
-  if (!bearing && cells.length > 1) {
-    return { ...blocked(state, index, remaining), cells: next.cells };
+  if (cell.reduced || saidBefore(state.found, index)) {
+    return next;
   }
-  const start = cell.start?.smooth ?? 0;
+  if (!shakenAsEver(cell, cell.stopped!, remaining.share) && cells.length > 1) {
+    return { ...next, found: blocked(state, index, remaining).found };
+  }
+  const creeping = ({ kind, cell: which, until }: Finding) =>
+    kind === 'flow-drifts' && until === null && (which === index || cells.length === 1);
+  const kept = state.found.filter((finding) => !creeping(finding));
+  return { ...next, found: add(kept, lessenedFinding(state, index, remaining)) };
+}
+
+/** Turns for which the lesser flow counts. */
+const usualTurns = 1.5;
+
+const saidBefore = (found: readonly Finding[], index: number): boolean =>
+  isOpen(found, 'bag-touching', index) || isOpen(found, 'tube-blocked', index);
+
+function lessenedFinding(state: MassTrace, index: number, remaining: Remaining): Finding {
+  const cell = state.cells[index]!;
+  const since = cell.stopped!;
+  const bearing = shakenAsEver(cell, since, remaining.share);
+  const count = state.knowledge.cells;
   const lost = 1 - remaining.share;
-  const finding: Finding = {
+  const caught = since.smooth - (cell.start?.smooth ?? 0);
+  return {
     kind: bearing ? 'bag-touching' : 'flow-drifts',
-    cell: index,
+    cell: bearing ? index : null,
     from: metered(since),
     until: null,
     sure: sureness(shortBy(cell, since, state)),
     spoils: true,
     evidence: recentPicture(state.recent, 'turns', index, [wouldBe(state, [cell], since)]),
     sentence: bearing
-      ? massSentences.touching(index, knowledge.cells, since.smooth - start, lost)
+      ? massSentences.touching(index, count, caught, lost)
       : massSentences.drifts(-lost, true),
   };
-  return { ...next, found: add(state.found, finding) };
 }

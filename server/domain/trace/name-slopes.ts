@@ -6,6 +6,7 @@ import { type HistoryPoint, isDue, pointsOf, slopesSeen, withPoint } from './his
 import { massSentences } from './mass-sentences.ts';
 import type { MassTrace } from './mass-trace.ts';
 import { type Bend, slopeChange, type Trend } from './slope-change.ts';
+import { shakenShare } from './stops.ts';
 
 /** Findings from the slope over the whole run: a catch per turn that creeps, or that bends where the bag touches something. */
 
@@ -24,8 +25,8 @@ const lookTurns = 0.5;
 /** Standard deviations that a change must show; the largest of many places and looks. */
 const bendSigmas = 5.2;
 const trendSigmas = 4.8;
-/** By how much one shape must be more likely than the other, as a logarithm, before it is called by name. */
-const clearly = 2;
+/** By how much a bend must be likelier than a creeping slope, as a logarithm, before it is called one. */
+const clearly = 3;
 /** A swing once a turn has more variance than the difference over some tenths of a second shows. */
 const slowNoise = 2.5;
 const slowestTurnsPerSecond = 0.2;
@@ -160,12 +161,12 @@ function name(state: MassTrace, change: Change, margin: number, telling: number[
   // A bend has its place to choose freely, which a trend has not.
   const bent = bend === null ? 0 : likelihood(bend.sigmas) - 1.5;
   const crept = likelihood(trend.sigmas);
-  if (Math.abs(bent - crept) < margin) {
+  const single = who >= 0 && bend !== null && bend.sigmas < 0;
+  if (single && bent > crept && bent < crept + margin) {
     return state;
   }
-  const touching = bend !== null && bent > crept && bend.sigmas < 0 && who >= 0 && isBorne(change, bend);
-  const blocked =
-    bend !== null && bent > crept && bend.sigmas < 0 && who >= 0 && !touching && telling.length > 1;
+  const touching = single && bent > crept && isBorne(change, bend);
+  const blocked = single && bent > crept && !touching && telling.length > 1;
   const finding = touching
     ? touchingFinding(state, change, bend)
     : blocked
@@ -183,7 +184,7 @@ function isBorne({ who, points }: Change, bend: Bend): boolean {
   const mean = (some: HistoryPoint[]) =>
     some.reduce((sum, point) => sum + point.scatter[who]!, 0) / some.length;
   const share = bend.after / bend.before;
-  return mean(points.slice(bend.at + 1)) / mean(points.slice(0, bend.at + 1)) > (1 + share) / 2;
+  return mean(points.slice(bend.at + 1)) / mean(points.slice(0, bend.at + 1)) > shakenShare(share);
 }
 
 const landingSeconds = 0.45;
@@ -238,7 +239,7 @@ function blockedFinding(state: MassTrace, { who, points }: Change, bend: Bend): 
 function driftFinding({ who, points, trend }: Change, telling: number[], bend: Bend | null): Finding {
   return {
     kind: 'flow-drifts',
-    cell: who < 0 ? null : who,
+    cell: who < 0 || telling.length === 1 ? null : who,
     from: at(points[bend?.at ?? 0]!),
     until: null,
     sure: sureness(Math.abs(bend?.sigmas ?? trend.sigmas)),

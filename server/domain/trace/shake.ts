@@ -31,12 +31,12 @@ export interface ShakeStep {
 }
 
 /** Times the usual variance at which a batch counts as shaken; narrow-band noise has but two degrees of freedom in a batch: e^-16 is 1e-7. */
-const shakenTimes = 30;
+const shakenTimes = 24;
 /** The same in the first batches after the wheel has begun to move, when little is known of its noise. */
 const shakenTimesAtFirst = 60;
 const firstBatches = 40;
 /** Seeds landing at once that are not taken for a knock. */
-const seedsAtOnce = 12;
+const seedsAtOnce = 10;
 const quietBatches = 3;
 /** A shake that has not calmed down by then is how it is now. */
 const longestShake = 15;
@@ -61,7 +61,7 @@ export function watchShakes(
     const gate = gateOf(cell, context.lump);
     const before = scatter > gate ? smoothBefore(cell.levels, 1) : gentleStep(cell, batch, grams, context);
     if (before === null) {
-      return { cell, calm: true, touch: null, ...same };
+      return { cell, calm: scatter <= gate, touch: null, ...same };
     }
     const since = { turns: batch.turns, seconds: batch.seconds };
     const shake = { before, since, gate, batches: 1, quiet: 0, sum: scatter };
@@ -70,7 +70,7 @@ export function watchShakes(
   const shake = {
     ...cell.shake,
     batches: cell.shake.batches + 1,
-    quiet: scatter < cell.shake.gate / 3 ? cell.shake.quiet + 1 : 0,
+    quiet: scatter < cell.shake.gate / 5 ? cell.shake.quiet + 1 : 0,
     sum: cell.shake.sum + scatter,
   };
   if (shake.quiet >= quietBatches) {

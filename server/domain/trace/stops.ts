@@ -25,10 +25,16 @@ export interface Remaining {
 /** Turns after the fall for which seed already on its way still lands. */
 const lateTurns = 0.2;
 
-/** What still comes, from where the fall began; null until there is something to tell it by. */
-export function remainingSince(cell: CellTrace, since: Level, knowledge: TraceKnowledge): Remaining | null {
+/** What still comes, from where the fall began but over the newest `window` turns at most; null until there is something to tell it by. */
+export function remainingSince(
+  cell: CellTrace,
+  since: Level,
+  knowledge: TraceKnowledge,
+  window = Number.POSITIVE_INFINITY,
+): Remaining | null {
   const now = smoothBefore(cell.levels, 0);
-  const from = cell.levels.find((level) => level.smooth !== null && level.landed >= since.landed + lateTurns);
+  const earliest = Math.max(since.landed + lateTurns, (now?.landed ?? 0) - window);
+  const from = cell.levels.find((level) => level.smooth !== null && level.landed >= earliest);
   if (now === null || from === undefined || now.landed - from.landed < 0.25) {
     return null;
   }
@@ -59,20 +65,29 @@ export function recentShare(cells: readonly CellTrace[], knowledge: TraceKnowled
 export type Fall = 'nothing' | 'less' | 'unsure';
 
 const nothingShare = 0.28;
+/** So little is nothing, though the bag be shaken. */
+const surelyNothing = 0.12;
+/** Turns over which what comes now is looked at. */
+const newestTurns = 0.8;
 /** A flow that has fallen is called lessened, not ending, when it has held for so many turns. */
 const steadyTurns = 1.7;
 const longestWait = 6;
 
 /** Whether nothing comes, or steadily less than before. */
-export function fallOf(cell: CellTrace, remaining: Remaining): Fall {
-  const { share, doubt, turns } = remaining;
-  if (share + 0.5 * doubt < nothingShare || (share < 0.15 && turns > 1)) {
-    return 'nothing';
-  }
-  if (turns < steadyTurns || share < nothingShare) {
+export function fallOf(cell: CellTrace, since: Level, knowledge: TraceKnowledge): Fall {
+  const newest = remainingSince(cell, since, knowledge, newestTurns);
+  if (newest === null) {
     return 'unsure';
   }
-  return stillFalling(cell, remaining) && turns < longestWait ? 'unsure' : 'less';
+  const { share, doubt, turns } = newest;
+  const quiet = share < surelyNothing || !shakenAsEver(cell, since, share);
+  if (share + 0.5 * doubt < nothingShare && (quiet || turns > longestWait)) {
+    return 'nothing';
+  }
+  if (turns < steadyTurns || share < surelyNothing) {
+    return 'unsure';
+  }
+  return stillFalling(cell, newest) && turns < longestWait ? 'unsure' : 'less';
 }
 
 /** The second half of what is kept since the fall gave clearly less than the first: the hopper is running dry. */
@@ -89,9 +104,14 @@ function stillFalling(cell: CellTrace, { doubt }: Remaining): boolean {
   return late < 0.7 * early && doubt < 0.3;
 }
 
+/** Share of the usual shaking above which a bag that shows the share `left` of its usual catch still gets all of it. */
+export function shakenShare(left: number): number {
+  return Math.min(0.65, (1 + 2 * Math.max(0, left)) / 3);
+}
+
 /** True when the bag is shaken by landing seed as much as ever: seed comes, and something bears the bag. */
 export function shakenAsEver(cell: CellTrace, since: Level, share: number): boolean {
   const later = cell.levels.filter((level) => level.landed >= since.landed + lateTurns);
   const mean = later.reduce((sum, level) => sum + level.scatter, 0) / later.length;
-  return mean / cell.moving.scatter.variance > (1 + share) / 2;
+  return mean / cell.moving.scatter.variance > shakenShare(share);
 }
