@@ -8,7 +8,7 @@ import {
   type ScaleDiagnostics,
   scaleWarnings,
 } from './scale-diagnostics.ts';
-import { checkDepartures, type TriedLine } from './scale-faults.ts';
+import { checkDepartures } from './scale-faults.ts';
 import {
   type CalibrationStep,
   checkLevels,
@@ -77,13 +77,13 @@ export interface ScaleCalibration {
 const mostScatterOfSlope = 0.005;
 
 /** Derivatives of mean load and relative slope by each mass's error: the masses stand on the x of the fit, where an error counts as one of y. */
-function leversOf(masses: readonly CheckMass[], steps: readonly LoadedStep[], line: Fit): MassLever[] {
+function leversOf(masses: readonly CheckMass[], steps: readonly LoadedStep[], fit: Fit): MassLever[] {
   return masses.map(({ name, standardDoubt }) => {
     const on = steps.filter((step) => step.masses.includes(name));
     return {
       standardDoubt,
       level: on.length / steps.length,
-      slope: on.reduce((sum, { load }) => sum + load - line.centre, 0) / line.squares,
+      slope: on.reduce((sum, { load }) => sum + load - fit.centre, 0) / fit.squares,
     };
   });
 }
@@ -135,15 +135,14 @@ function warningsOf(
   record: CalibrationRecord,
   steps: readonly LoadedStep[],
   diagnostics: ScaleDiagnostics,
-  { noise, line }: Fit,
-  tried: TriedLine,
+  fit: Fit,
 ): readonly CalibrationWarning[] {
   const levels = loadLevels(steps);
   const doubts = new Map(record.masses.map(({ name, standardDoubt }) => [name, Number(standardDoubt)]));
   return [
     ...planWarnings(steps, levels, record.heaviest ?? null),
-    ...scaleWarnings(diagnostics, levels.at(-1)!.load, noise / Math.abs(line.slope)),
-    ...oddMasses(steps, tried, doubts),
+    ...scaleWarnings(diagnostics, levels.at(-1)!.load, fit.noise / Math.abs(fit.line.slope)),
+    ...oddMasses(steps, fit, doubts),
   ];
 }
 
@@ -161,25 +160,25 @@ export function calibrateScale(record: CalibrationRecord): ScaleCalibration {
   const steps = loadedSteps(masses, record.steps);
   const levels = loadLevels(steps);
   checkLevels(levels, falling);
-  const { residuals, ...fit } = fitOf(steps);
-  const gramsPerCount = 1 / fit.line.slope;
-  const tried = { slope: fit.line.slope, centre: fit.centre, squares: fit.squares, residuals };
-  checkDepartures(steps, levels, tried);
+  const fit = fitOf(steps);
+  checkDepartures(steps, levels, fit);
   const span = levels.at(-1)!.load;
-  const scatterOfSlope = checkedScatterOfSlope({ ...fit, residuals }, span);
-  const levers = leversOf(masses, steps, { ...fit, residuals });
+  const scatterOfSlope = checkedScatterOfSlope(fit, span);
+  const levers = leversOf(masses, steps, fit);
+  const gramsPerCount = 1 / fit.line.slope;
   const diagnostics = diagnose(steps, levels, gramsPerCount, fit.line.intercept);
+  const { residuals, ...kept } = fit;
   return {
-    ...fit,
+    ...kept,
     gramsPerCount,
-    zeroCounts: fit.line.intercept,
+    zeroCounts: kept.line.intercept,
     span: grams(span),
     scatterOfSlope,
     massesOfSlope: Math.hypot(...levers.map(({ slope, standardDoubt }) => slope * standardDoubt)),
     sharedDoubt,
     steps: steps.map((step, i) => ({ ...step, residual: residuals[i]! * gramsPerCount })),
     diagnostics,
-    warnings: warningsOf(record, steps, diagnostics, { ...fit, residuals }, tried),
+    warnings: warningsOf(record, steps, diagnostics, fit),
     levers,
   };
 }

@@ -209,10 +209,10 @@ const falseAlarms = 0.01;
  */
 export function oddMasses(
   steps: readonly LoadedStep[],
-  line: TriedLine,
+  tried: TriedLine,
   doubts: ReadonlyMap<string, number>,
 ): readonly CalibrationWarning[] {
-  const all = suspects(steps, line).filter(({ mass, freedom }) => mass !== null && freedom >= 2);
+  const all = suspects(steps, tried).filter(({ mass, freedom }) => mass !== null && freedom >= 2);
   const odd = all
     .filter(({ t, freedom, grams, mass }) => {
       const beyondTolerance = Math.abs(grams) > 2 * doubts.get(mass!)!;

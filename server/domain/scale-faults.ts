@@ -28,7 +28,7 @@ const ordinals = ['first', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seven
 
 /** The line through all steps, of which suspects are tried. Counts against grams. */
 export interface TriedLine {
-  slope: number;
+  line: { slope: number };
   centre: number;
   /** Sum of the squared distances of all loads from the centre. */
   squares: number;
@@ -45,18 +45,18 @@ const sum = (values: readonly number[]): number => values.reduce((a, b) => a + b
 function freed(
   steps: readonly LoadedStep[],
   marked: readonly boolean[],
-  line: TriedLine,
+  tried: TriedLine,
 ): Omit<Suspect, 'name' | 'mass'> | null {
   const share = marked.filter(Boolean).length / steps.length;
-  const tilt = sum(steps.map(({ load }, i) => (marked[i] ? load - line.centre : 0))) / line.squares;
-  const own = steps.map(({ load }, i) => Number(marked[i]) - share - tilt * (load - line.centre));
+  const tilt = sum(steps.map(({ load }, i) => (marked[i] ? load - tried.centre : 0))) / tried.squares;
+  const own = steps.map(({ load }, i) => Number(marked[i]) - share - tilt * (load - tried.centre));
   const square = sum(own.map((each) => each ** 2));
   if (!(square > 1e-9 * share)) {
     return null;
   }
-  const off = sum(own.map((each, i) => each * line.residuals[i]!)) / square;
-  const left = line.residuals.map((residual, i) => residual - off * own[i]!);
-  const slope = line.slope - off * tilt;
+  const off = sum(own.map((each, i) => each * tried.residuals[i]!)) / square;
+  const left = tried.residuals.map((residual, i) => residual - off * own[i]!);
+  const slope = tried.line.slope - off * tilt;
   const leftSquares = sum(left.map((each) => each ** 2));
   const freedom = steps.length - 3;
   const doubt = freedom > 0 ? Math.sqrt(leftSquares / freedom / square) : 0;
@@ -70,7 +70,7 @@ function freed(
 }
 
 /** Everything that may be wrong by itself: each mass, the empty scale. */
-export function suspects(steps: readonly LoadedStep[], line: TriedLine): readonly Suspect[] {
+export function suspects(steps: readonly LoadedStep[], tried: TriedLine): readonly Suspect[] {
   const names = [...new Set(steps.flatMap(({ masses }) => masses))];
   const candidates = [
     ...names.map((mass) => ({
@@ -81,18 +81,18 @@ export function suspects(steps: readonly LoadedStep[], line: TriedLine): readonl
     { name: 'the empty scale', mass: null, marked: steps.map(({ masses }) => masses.length === 0) },
   ];
   return candidates.flatMap(({ name, mass, marked }) => {
-    const found = freed(steps, marked, line);
+    const found = freed(steps, marked, tried);
     return found === null ? [] : [{ name, mass, ...found }];
   });
 }
 
 /** Each weighing by itself. */
-function singleWeighings(steps: readonly LoadedStep[], line: TriedLine): readonly Suspect[] {
+function singleWeighings(steps: readonly LoadedStep[], tried: TriedLine): readonly Suspect[] {
   return steps.flatMap((step, index) => {
     const found = freed(
       steps,
       steps.map((_, i) => i === index),
-      line,
+      tried,
     );
     const name = `the ${ordinals[index] ?? `${index + 1}th`} weighing, of ${nameOfLoad(step.masses)},`;
     return found === null ? [] : [{ name, mass: null, ...found }];
@@ -129,12 +129,12 @@ function sentenceFor(found: readonly Suspect[]): string {
 export function checkDepartures(
   steps: readonly LoadedStep[],
   levels: readonly LoadLevel[],
-  line: TriedLine,
+  tried: TriedLine,
 ): void {
   const limit = mostDeparture * levels.at(-1)!.load;
-  const off = line.residuals.map((counts) => counts / line.slope);
+  const off = tried.residuals.map((counts) => counts / tried.line.slope);
   const worst = off.reduce((most, grams, i) => (Math.abs(grams) > Math.abs(off[most]!) ? i : most), 0);
-  for (const list of [suspects(steps, line), singleWeighings(steps, line)]) {
+  for (const list of [suspects(steps, tried), singleWeighings(steps, tried)]) {
     const found = culprits(list, limit);
     if (found.length > 0) {
       throw new DomainError('inconsistent', sentenceFor(found), found[0]!.mass === null ? 'steps' : 'masses');
