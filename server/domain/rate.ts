@@ -23,8 +23,10 @@ export interface RateState {
   readonly firstTurns: number | null;
 }
 
+/** What is known of seed and scale before the wheel turns. */
 export type RateKnowledge = NoiseKnowledge;
 
+/** The state before the first reading. */
 export function freshRate(knowledge: RateKnowledge): RateState {
   return { batches: noBatches, bank: freshBank(knowledge), firstTurns: null };
 }

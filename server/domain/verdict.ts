@@ -9,8 +9,10 @@ export const verdictKinds = [
   'too-much', // above it
   'enough', // more turns would hardly tell more than is known already
 ] as const;
+/** One thing that a forecast can say of a run. */
 export type VerdictKind = (typeof verdictKinds)[number];
 
+/** A verdict on a run, with the figures behind it. */
 export interface Verdict {
   kind: VerdictKind;
   /** Probability that the run will end inside the band. */

@@ -55,6 +55,7 @@ export interface StillWindow {
   open: { number: number; readings: number; seconds: number; grams: number } | null;
 }
 
+/** The window before the first reading. */
 export const emptyWindow: StillWindow = { batches: [], open: null };
 
 /** The window with one more reading: `micros` of board time, never going back, and `grams`. */

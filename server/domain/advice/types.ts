@@ -231,6 +231,7 @@ export type FindingCode =
   | 'bent'
   | 'miscounted';
 
+/** Something odd about the runs that the advice rests on. */
 export interface Finding {
   code: FindingCode;
   /** Runs it is about. */

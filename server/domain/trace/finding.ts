@@ -17,6 +17,7 @@ export const findingKinds = [
   'wheel-reversed', // the wheel rolled back
   'clock-trouble', // the board's time does not fit its own readings
 ] as const;
+/** The name of one thing that a trace can show. */
 export type FindingKind = (typeof findingKinds)[number];
 
 /** When something was: turns of the wheel since the start, and board seconds since the start. */
@@ -35,10 +36,18 @@ export interface EvidenceSeries {
 /** Data for a small picture that shows why. */
 export interface Evidence {
   x: 'turns' | 'seconds' | 'cycles-per-turn' | 'pulse-in-turn';
-  y: 'turns' | 'grams' | 'grams-per-turn' | 'grams-per-second' | 'share-of-usual' | 'milliseconds' | 'strength';
+  y:
+    | 'turns'
+    | 'grams'
+    | 'grams-per-turn'
+    | 'grams-per-second'
+    | 'share-of-usual'
+    | 'milliseconds'
+    | 'strength';
   series: EvidenceSeries[];
 }
 
+/** Something that the trace of a run shows, with its evidence. */
 export interface Finding {
   kind: FindingKind;
   /** Bag or load cell it concerns, from 0; null where it concerns the whole. */
