@@ -64,6 +64,8 @@ export async function startService(options: ServiceOptions): Promise<Service> {
     session,
     records,
     desk,
+    store: records,
+    unsaved: () => session.unsaved(),
     pageFolder: join(root, 'web', 'dist'),
     version,
     report,

@@ -2,13 +2,15 @@ import swagger from '@fastify/swagger';
 import Fastify, { type FastifyInstance } from 'fastify';
 import type { Desk } from '../calibration/desk.ts';
 import { systemClock } from '../clock.ts';
-import type { Records } from '../records/types.ts';
+import type { Records, Store, UnsavedRun } from '../records/types.ts';
 import type { SessionFace } from '../run/session-types.ts';
 import { whyTurnedAway } from './guard.ts';
 import { Hub } from './hub.ts';
 import { addPage } from './page.ts';
 import { errorHandler, sendNotFound } from './problems.ts';
 import { addCalibrationRoutes } from './routes-calibration.ts';
+import { addExportRoutes } from './routes-export.ts';
+import { addFindRoutes } from './routes-find.ts';
 import { addHealthRoute } from './routes-health.ts';
 import { addRecordRoutes } from './routes-records.ts';
 import { addRunRoutes } from './routes-run.ts';
@@ -19,6 +21,10 @@ export interface AppOptions {
   records: Records;
   /** The calibrations; without it their routes are not there. */
   desk?: Desk;
+  /** All that is on record, for finding, export and backup; without it those routes are not there. */
+  store?: Store;
+  /** Runs that are in memory alone. */
+  unsaved?: () => UnsavedRun[];
   /** Folder of the built page. */
   pageFolder: string;
   /** Version of Catchbench. */
@@ -69,6 +75,11 @@ export async function createApp(options: AppOptions): Promise<FastifyInstance> {
   addRunRoutes(app, session, version);
   addRecordRoutes(app, records);
   if (options.desk !== undefined) addCalibrationRoutes(app, options.desk, session);
+  if (options.store !== undefined) {
+    const { store, unsaved = () => [] } = options;
+    addFindRoutes(app, store);
+    addExportRoutes(app, { store, unsaved, isRunning: () => isUnderWay(session) });
+  }
   addHealthRoute(app, { session, version, viewers: () => hub.viewers });
   app.get('/api/openapi.json', { schema: { hide: true } }, async () => app.swagger());
   await addPage(app, options.pageFolder);
@@ -80,4 +91,9 @@ function addGuard(app: FastifyInstance): void {
     const message = whyTurnedAway(request.headers);
     if (message !== null) return reply.code(403).send({ code: 'turned-away', message });
   });
+}
+
+function isUnderWay(session: SessionFace): boolean {
+  const { phase } = session.view().run.figures;
+  return phase !== 'idle' && phase !== 'finished';
 }

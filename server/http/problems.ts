@@ -1,5 +1,5 @@
 import type { FastifyError, FastifyReply, FastifyRequest } from 'fastify';
-import { RecordsError } from '../records/errors.ts';
+import { FieldError, RecordsError } from '../records/errors.ts';
 import type { SessionProblem } from '../run/session-types.ts';
 import type { Problem } from './messages.ts';
 import { type Complaint, sentenceFor } from './words.ts';
@@ -46,7 +46,21 @@ const badJson: Problem = {
   message: 'The request could not be read: it is no JSON. (JSON knows no NaN and no Infinity.)',
 };
 
-function answerFor(error: FastifyError | RecordsError): [status: number, problem: Problem] {
+/** What the records refuse because of what was asked of them, not because of a disk. */
+const refusedByRecords: Partial<Record<RecordsError['trouble'], number>> = {
+  unknown: 404,
+  exists: 409,
+  busy: 409,
+  'not-ours': 409,
+};
+
+function answerFor(error: FastifyError | RecordsError | FieldError): [status: number, problem: Problem] {
+  if (error instanceof FieldError) {
+    return [400, { code: 'bad-input', message: error.message, field: error.field }];
+  }
+  if (error instanceof RecordsError && error.trouble in refusedByRecords) {
+    return [refusedByRecords[error.trouble]!, { code: error.trouble, message: error.message }];
+  }
   if (error instanceof RecordsError) return [503, { code: 'records', message: error.message }];
   if (error.validation !== undefined) {
     return [400, { code: 'bad-input', ...sentenceFor(error.validation as unknown as Complaint[]) }];

@@ -1,5 +1,5 @@
 import type { TSchema } from 'typebox';
-import Value from 'typebox/value';
+import { Compile, type Validator } from 'typebox/compile';
 import { FieldError } from './errors.ts';
 import { type Fields, fieldsOf, type Kind, namesOf } from './model.ts';
 
@@ -13,13 +13,23 @@ const isSound = (value: unknown): boolean =>
     ? !unsound.test(value)
     : typeof value !== 'object' || value === null || Object.values(value).every(isSound);
 
+const validators = new WeakMap<TSchema, Validator>();
+
+/** Compiled once: a file may hold a million values. */
+function validatorOf(schema: TSchema): Validator {
+  const known = validators.get(schema) ?? Compile(schema);
+  validators.set(schema, known);
+  return known;
+}
+
 /** `value` itself where it fits. `what` names the whole in the sentence. @throws FieldError. */
 export function checkedBy<T>(schema: TSchema, value: unknown, what: string): T {
-  if (Value.Check(schema, value)) {
+  const validator = validatorOf(schema);
+  if (validator.Check(value)) {
     if (isSound(value)) return value as T;
     throw new FieldError('', `A text in ${what} holds characters that are none.`);
   }
-  const [first] = Value.Errors(schema, value);
+  const [first] = validator.Errors(value);
   const field = first?.instancePath ?? '';
   const place = field === '' ? what : `${field.slice(1).replaceAll('/', ' ')} in ${what}`;
   throw new FieldError(

@@ -172,6 +172,14 @@ export interface FinishedRun {
   edits: Edit[];
 }
 
+/** A run that is over and could not be put on disk: what of it is in memory alone. */
+export interface UnsavedRun {
+  run: NewRun;
+  end: RunEnd;
+  /** The entries that are not on disk, the last ones. */
+  pending: JournalEntry[];
+}
+
 /** The store of runs and their readings, as far as the making of a run needs it. Every method rejects with a RecordsError whose message is a sentence for people. */
 export interface Records {
   /** The folder it lies in. */

@@ -1,6 +1,6 @@
 import type { Clock } from '../clock.ts';
 import { RecordsError } from '../records/errors.ts';
-import type { JournalEntry, NewRun, Records, RunEnd } from '../records/types.ts';
+import type { JournalEntry, NewRun, Records, RunEnd, UnsavedRun } from '../records/types.ts';
 
 /** Entries wait no longer than this before they are put on disk; that leaves a slow disk 100 of the 250 ms that may be lost. */
 const batchMillis = 150;
@@ -51,6 +51,13 @@ export class JournalWriter {
   /** True once the run and its end are on disk. */
   get closed(): boolean {
     return this.#closed;
+  }
+
+  /** A run that is over and not on disk as it should be: its end, and the entries that are in memory alone. Null while all is well. */
+  unsaved(): UnsavedRun | null {
+    if (this.#end === null || this.#closed || this.#trouble === null) return null;
+    const end = { ...this.#end, entries: this.#noted };
+    return { run: this.#run, end, pending: [...this.#pending] };
   }
 
   note(kind: JournalEntry['kind'], text: string): void {

@@ -1,6 +1,6 @@
 import type { Clock } from '../clock.ts';
 import type { RunView } from '../http/messages.ts';
-import type { NewRun, Records } from '../records/types.ts';
+import type { NewRun, Records, UnsavedRun } from '../records/types.ts';
 import { figures } from './figures.ts';
 import { reduce } from './reduce.ts';
 import { inputText, type NotedInput } from './session-inputs.ts';
@@ -57,6 +57,11 @@ export class SessionRun {
   /** Why it is not on record as it should be, or null. */
   get trouble(): string | null {
     return this.#writer.trouble;
+  }
+
+  /** What of it is in memory alone, once it is over; null while all is well. */
+  unsaved(): UnsavedRun | null {
+    return this.#writer.unsaved();
   }
 
   /** A line of the board, as it came; its meaning follows by `apply`. */

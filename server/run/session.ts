@@ -2,7 +2,7 @@ import { v7 as newId } from 'uuid';
 import type { Clock } from '../clock.ts';
 import type { LinkView, Plan, PortsAnswer, RunView } from '../http/messages.ts';
 import { Link, type LinkOptions } from '../link/link.ts';
-import type { ChartPoint, Records } from '../records/types.ts';
+import type { ChartPoint, Records, UnsavedRun } from '../records/types.ts';
 import { figures } from './figures.ts';
 import { hasFlag } from './flags.ts';
 import { InputReader } from './session-inputs.ts';
@@ -95,6 +95,11 @@ export class Session implements SessionFace {
     return [...new Set([this.#planTrouble, this.#deskTrouble, ...runs])].filter(
       (trouble) => trouble !== null,
     );
+  }
+
+  /** Runs that are over and in memory alone, for want of a disk that takes them. */
+  unsaved(): UnsavedRun[] {
+    return [...this.#unsaved, this.#run].flatMap((run) => run?.unsaved() ?? []);
   }
 
   listen(listener: SessionListener): () => void {

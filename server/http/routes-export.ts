@@ -1,0 +1,214 @@
+import { createReadStream, existsSync, mkdirSync, readdirSync, statSync } from 'node:fs';
+import { join } from 'node:path';
+import { Readable } from 'node:stream';
+import type { FastifyInstance } from 'fastify';
+import Type, { type Static } from 'typebox';
+import { type ExportScope, exportJson } from '../records/export.ts';
+import { readingsCsv, runsCsv, type Units } from '../records/export-csv.ts';
+import { ExportFile } from '../records/export-schema.ts';
+import { importJson } from '../records/import.ts';
+import type { Store, UnsavedRun } from '../records/types.ts';
+import { exportUnsaved } from '../records/unsaved.ts';
+import { Problem } from './messages.ts';
+import { sendNotFound } from './problems.ts';
+
+/** The records out and in: as JSON, as tables, as backups. */
+
+const IdText = Type.String({ pattern: '^[0-9a-f-]{36}$' });
+const ExportQuery = Type.Object(
+  {
+    form: Type.Optional(Type.Enum(['json', 'csv'])),
+    run: Type.Optional(IdText),
+    calibration: Type.Optional(IdText),
+    units: Type.Optional(Type.Enum(['metric', 'us'])),
+  },
+  { additionalProperties: false },
+);
+type ExportQuery = Static<typeof ExportQuery>;
+
+const ImportAnswer = Type.Object({
+  items: Type.Integer(),
+  runs: Type.Integer(),
+  edits: Type.Integer(),
+  known: Type.Integer(),
+  conflicts: Type.Array(Type.String()),
+});
+
+/** Names that `POST /api/backups` gives; nothing else in the folder can be asked for, and nothing outside it. */
+const backupName = /^\d{4}-\d{2}-\d{2}T\d{2}-\d{2}-\d{2}-\d{3}Z\.db$/;
+const BackupName = Type.String({ pattern: backupName.source });
+const BackupParams = Type.Object({ name: BackupName });
+const Backup = Type.Object({ name: Type.String(), bytes: Type.Integer() });
+const BackupsAnswer = Type.Object({ folder: Type.String(), backups: Type.Array(Backup) });
+const RestoreAnswer = Type.Object({
+  before: Type.String({ description: 'where the records from before are' }),
+});
+
+/** An export of many long runs; the rest of a request is far smaller. */
+const greatestUpload = 64 * 1024 * 1024;
+
+export interface ExportSurroundings {
+  store: Store;
+  /** Runs that are over and in memory alone. */
+  unsaved: () => UnsavedRun[];
+  /** Whether a run is under way: then nothing is restored. */
+  isRunning: () => boolean;
+}
+
+const scopeOf = ({ run, calibration }: ExportQuery): ExportScope =>
+  run !== undefined ? { run } : calibration !== undefined ? { calibration } : 'everything';
+
+/** What is to be sent, or null where what is asked for is not on record. */
+async function piecesFor(store: Store, query: ExportQuery): Promise<AsyncGenerator<string> | null> {
+  const scope = scopeOf(query);
+  const units: Units = query.units === 'us' ? 'us' : 'metric';
+  if (typeof scope === 'object') {
+    if ('run' in scope) {
+      const run = await store.runs.find(scope.run);
+      if (run === null) return null;
+      return query.form === 'csv' ? readingsCsv(store, run, units) : exportJson(store, scope);
+    }
+    if ((await store.calibrations.find(scope.calibration)) === null) return null;
+  }
+  return query.form === 'csv' ? runsCsv(store, scope, units) : exportJson(store, scope);
+}
+
+function addExport(app: FastifyInstance, store: Store): void {
+  app.get<{ Querystring: ExportQuery }>(
+    '/api/export',
+    {
+      schema: {
+        summary: 'A run, a calibration or everything, as JSON or as a table (a run as a table: its readings)',
+        querystring: ExportQuery,
+        response: { 404: Problem },
+      },
+    },
+    async ({ query }, reply) => {
+      const pieces = await piecesFor(store, query);
+      if (pieces === null) return sendNotFound(reply, 'There is nothing with this number on record.');
+      const form = query.form ?? 'json';
+      const type = form === 'csv' ? 'text/csv; charset=utf-8' : 'application/json; charset=utf-8';
+      return reply
+        .type(type)
+        .header('content-disposition', `attachment; filename="catchbench.${form}"`)
+        .send(Readable.from(pieces));
+    },
+  );
+  app.get(
+    '/api/export/schema',
+    { schema: { summary: 'The form of the export, as JSON Schema' } },
+    async () => ExportFile,
+  );
+}
+
+function addUnsaved(app: FastifyInstance, { store, unsaved }: ExportSurroundings): void {
+  app.get(
+    '/api/export/unsaved',
+    {
+      schema: {
+        summary: 'Runs that could not be put on disk, to be kept elsewhere and imported once there is room',
+        response: { 404: Problem },
+      },
+    },
+    async (_request, reply) => {
+      const runs = unsaved();
+      if (runs.length === 0) return sendNotFound(reply, 'Every run that is over is on record.');
+      return reply
+        .type('application/json; charset=utf-8')
+        .header('content-disposition', 'attachment; filename="catchbench-unsaved.json"')
+        .send(await exportUnsaved(store, runs));
+    },
+  );
+}
+
+function addImport(app: FastifyInstance, store: Store): void {
+  // The text is looked through by the import itself, which says what is wrong in words; so it is not parsed on the way.
+  app.register(async (scope) => {
+    scope.removeContentTypeParser('application/json');
+    scope.addContentTypeParser(
+      'application/json',
+      { parseAs: 'string' },
+      async (_request: unknown, body: string) => body,
+    );
+    scope.post<{ Body: string }>(
+      '/api/import',
+      {
+        bodyLimit: greatestUpload,
+        schema: {
+          summary: 'Takes in an export: what is new is added, what is there stays',
+          response: { 200: ImportAnswer, 400: Problem },
+        },
+      },
+      async ({ body }) => importJson(store, typeof body === 'string' ? body : ''),
+    );
+  });
+}
+
+function addBackups(app: FastifyInstance, { store, isRunning }: ExportSurroundings): void {
+  const folder = join(store.folder, 'backups');
+  const list = () =>
+    existsSync(folder)
+      ? readdirSync(folder)
+          .filter((name) => backupName.test(name))
+          .toSorted()
+          .toReversed()
+          .map((name) => ({ name, bytes: statSync(join(folder, name)).size }))
+      : [];
+
+  app.get(
+    '/api/backups',
+    { schema: { summary: 'Backups on this computer, newest first', response: { 200: BackupsAnswer } } },
+    async () => ({ folder, backups: list() }),
+  );
+  app.post(
+    '/api/backups',
+    { schema: { summary: 'Makes a backup of everything while all goes on', response: { 200: Backup } } },
+    async () => {
+      mkdirSync(folder, { recursive: true });
+      const name = `${new Date().toISOString().replace(/[:.]/g, '-')}.db`;
+      await store.backup(join(folder, name));
+      return { name, bytes: statSync(join(folder, name)).size };
+    },
+  );
+  app.get<{ Params: Static<typeof BackupParams> }>(
+    '/api/backups/:name',
+    {
+      schema: {
+        summary: 'One backup, to be kept elsewhere',
+        params: BackupParams,
+        response: { 404: Problem },
+      },
+    },
+    async ({ params }, reply) => {
+      const path = join(folder, params.name);
+      if (!existsSync(path)) return sendNotFound(reply, 'There is no such backup.');
+      return reply.type('application/vnd.sqlite3').send(createReadStream(path));
+    },
+  );
+  app.post<{ Params: Static<typeof BackupParams> }>(
+    '/api/backups/:name/restore',
+    {
+      schema: {
+        summary: 'Puts a backup in the place of everything; what was there is kept beside it',
+        params: BackupParams,
+        response: { 200: RestoreAnswer, 404: Problem, 409: Problem },
+      },
+    },
+    async ({ params }, reply) => {
+      const path = join(folder, params.name);
+      if (!existsSync(path)) return sendNotFound(reply, 'There is no such backup.');
+      if (isRunning()) {
+        const message = 'A run is under way. Let it end, then restore.';
+        return reply.code(409).send({ code: 'run-under-way', message } satisfies Problem);
+      }
+      return { before: await store.restore(path) };
+    },
+  );
+}
+
+export function addExportRoutes(app: FastifyInstance, surroundings: ExportSurroundings): void {
+  addExport(app, surroundings.store);
+  addImport(app, surroundings.store);
+  addUnsaved(app, surroundings);
+  addBackups(app, surroundings);
+}
