@@ -28,7 +28,7 @@ import * as volume from './volume-rate.ts';
 export interface Sowing {
   /** The lot to be sown: seed weight, purity, germination. */
   lot: SeedLot;
-  /** Distance between neighbouring rows, above 0 to 5 m: for seeds a length of row. */
+  /** Distance between neighbouring rows, above 0 to 5 m: for seeds or plants a length of row. */
   rowSpacing: Metres;
   /** Share of the live seeds that become plants, above 0 to 1: for plants an area. */
   establishment: number;
@@ -75,12 +75,18 @@ const ofSeeds = (
 
 /** Plants by number: `to` and `from` plants a square metre. */
 const ofPlants = (
-  to: (figure: number) => seed.PlantsPerSquareMetre,
-  from: (density: seed.PlantsPerSquareMetre) => number,
+  to: (figure: number, sowing: Sowing) => seed.PlantsPerSquareMetre,
+  from: (density: seed.PlantsPerSquareMetre, sowing: Sowing) => number,
 ): Way => ({
-  rate: (figure, { establishment, lot }) => rateFromPlants(to(figure), establishment, lot),
-  figure: (rate, { establishment, lot }) => from(plantsFromRate(rate, establishment, lot)),
+  rate: (figure, sowing) => rateFromPlants(to(figure, sowing), sowing.establishment, sowing.lot),
+  figure: (rate, sowing) => from(plantsFromRate(rate, sowing.establishment, sowing.lot), sowing),
 });
+
+/** Plants in rows stand as seeds in rows lie. */
+const plantsFromRow = (inRow: seed.SeedsPerRowMetre, { rowSpacing }: Sowing): seed.PlantsPerSquareMetre =>
+  seed.plantsPerSquareMetre(seedsPerSquareMetreFromRow(inRow, rowSpacing));
+const rowFromPlants = (density: seed.PlantsPerSquareMetre, { rowSpacing }: Sowing): seed.SeedsPerRowMetre =>
+  seedsPerRowFromSquareMetre(seed.seedsPerSquareMetre(density), rowSpacing);
 
 const kilograms = ofMass({
   rate: (figure) => gramsPerSquareMetreFromKilogramsPerHectare(kilogramsPerHectare(figure)),
@@ -153,6 +159,14 @@ const ways = {
   'plants/ac': ofPlants(
     (figure) => seed.plantsPerSquareMetreFromAcre(seed.plantsPerAcre(figure)),
     seed.plantsPerAcreFromSquareMetre,
+  ),
+  'plants/m of row': ofPlants(
+    (figure, sowing) => plantsFromRow(seed.seedsPerRowMetre(figure), sowing),
+    rowFromPlants,
+  ),
+  'plants/ft of row': ofPlants(
+    (figure, sowing) => plantsFromRow(seed.seedsPerRowMetreFromRowFoot(seed.seedsPerRowFoot(figure)), sowing),
+    (density, sowing) => seed.seedsPerRowFootFromRowMetre(rowFromPlants(density, sowing)),
   ),
 } satisfies Record<string, Way>;
 

@@ -26,7 +26,7 @@ export type TestLength =
   | {
       kind: 'area';
       area: SquareMetres;
-      /** Rows that sow the area: all openers where the convention means the whole drill. From 1; left out: the rows caught. */
+      /** Rows that sow the area: all openers where the convention means the whole drill. Whole, 1 to 1000; left out: the rows caught. */
       rows?: number;
     };
 
@@ -92,7 +92,7 @@ function exactTurns(geometry: DrillGeometry, length: TestLength): Turns {
   }
   const rows = checked(
     length.rows ?? geometry.rowsCaught,
-    { least: 1 },
+    { least: 1, most: 1000, whole: true },
     'The number of rows that sow the area',
     'rows',
   );

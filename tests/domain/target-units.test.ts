@@ -59,7 +59,8 @@ describe('targets in any unit', () => {
     for (const area of ['m²', 'ha', 'ft²', 'ac', 'm of row', 'ft of row']) {
       expect(targetUnits).toContain(`live seeds/${area}`);
     }
-    for (const area of ['m²', 'ha', 'ft²', 'yd²', 'ac']) expect(targetUnits).toContain(`plants/${area}`);
+    for (const area of ['m²', 'ha', 'ft²', 'yd²', 'ac', 'm of row', 'ft of row'])
+      expect(targetUnits).toContain(`plants/${area}`);
   });
 
   it('refuses bushels without the mass of one, and figures that cannot be', () => {

@@ -70,6 +70,7 @@ describe('tests by turns, distance or area', () => {
       [{ kind: 'distance', distance: metres(-50) }, 'distance'],
       [{ kind: 'area', area: squareMetres(0) }, 'area'],
       [{ kind: 'area', area: squareMetres(100), rows: 0 }, 'rows'],
+      [{ kind: 'area', area: squareMetres(100), rows: 2.5 }, 'rows'],
       [{ kind: 'area', area: squareMetres(1e7) }, 'length'],
     ];
     for (const [length, field] of bad) {
