@@ -36,7 +36,25 @@ interface Made {
   turns: number;
 }
 
-function made(seed: string, wish: Parameters<typeof cleanCase>[1] = {}): Made {
+/**
+ * A flow that ends is seen within a turn and a half where a turn's catch is at least eight times what the bag's swing and the wheel's
+ * rocking put on the scale, and as much as thirty seeds (mass-weighted). Below that it takes longer: the threshold over the catch.
+ */
+export function isInSight({ case: { scenario }, gramsPerTurn }: Made): boolean {
+  const { swingGrams, oncePerTurnGrams } = scenario.vibration;
+  const noise = Math.hypot(swingGrams, oncePerTurnGrams / Math.SQRT2);
+  return gramsPerTurn >= Math.max(8 * noise, 30 * lumpGrams(scenario.mix));
+}
+
+/** The first case in sight. */
+function inSight(seed: string, wish: Parameters<typeof cleanCase>[1] = {}): Made {
+  for (let turn = 0; ; turn++) {
+    const it = made(`${seed}/${turn}`, wish);
+    if (isInSight(it)) return it;
+  }
+}
+
+export function made(seed: string, wish: Parameters<typeof cleanCase>[1] = {}): Made {
   const draw = new Draws(`fault ${seed}`);
   const base = cleanCase(seed, { turns: Math.round(draw.across(10, 60)), ...wish });
   const { scenario } = base;
@@ -63,7 +81,7 @@ const fromTurn =
     turns >= afterTurns;
 
 function bridged(seed: string): FaultCase {
-  const it = made(seed);
+  const it = inSight(seed);
   const afterTurns = somewhere(it);
   const lasting = it.draw.chance(0.5) ? {} : { forTurns: it.draw.between(2, 5) };
   const base = withFault(it, { kind: 'seed-bridges', afterTurns, ...lasting });
@@ -71,14 +89,14 @@ function bridged(seed: string): FaultCase {
 }
 
 function neverFlows(seed: string): FaultCase {
-  const it = made(seed);
+  const it = inSight(seed);
   const base = withFault(it, { kind: 'seed-bridges', afterTurns: 0 });
   return { ...base, kind: 'flow-stopped', cell: null, effective: fromTurn(0.05), alsoTrue: [] };
 }
 
 /** Counts as empty from when it gives less than a quarter of what it did. */
 function hopperEmpty(seed: string): FaultCase {
-  const it = made(seed);
+  const it = inSight(seed);
   const all = it.gramsPerTurn * it.case.scenario.cells;
   const grams = all * it.draw.between(4, Math.max(4.5, 0.6 * it.turns));
   const starvesBelowGrams = all * it.draw.across(0.2, 2);
@@ -94,7 +112,7 @@ function hopperEmpty(seed: string): FaultCase {
 }
 
 function tubeBlocked(seed: string): FaultCase {
-  const it = made(seed, { cells: 6 });
+  const it = inSight(seed, { cells: 6 });
   const afterTurns = somewhere(it);
   const share = it.draw.chance(0.7) ? 1 : it.draw.between(0.9, 1);
   const base = withFault(it, { kind: 'tube-blocked', cell: it.cell, share, afterTurns });

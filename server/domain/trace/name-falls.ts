@@ -9,6 +9,7 @@ import {
 } from './cell-trace.ts';
 import type { Finding, Instant } from './finding.ts';
 import { add, end, isOpen, sureness } from './found.ts';
+import type { History } from './history.ts';
 import { massSentences } from './mass-sentences.ts';
 import type { MassTrace } from './mass-trace.ts';
 import { recentPicture } from './recent.ts';
@@ -32,7 +33,22 @@ export function nameFalls(state: MassTrace, batch: Batch): MassTrace {
     return state;
   }
   const closed = closeReturned(state, batch);
-  return falling ? state.cells.reduce(nameOne, closed) : closed;
+  return falling ? state.cells.reduce(nameOne, { ...closed, history: withoutFalls(closed) }) : closed;
+}
+
+/** The history without what was noted of a cell after its flow had fallen and before that was seen. */
+function withoutFalls({ history, cells }: MassTrace): History {
+  const newest = history.points[history.points.length - 1];
+  const since = cells.map(({ stopped }) => stopped?.landed ?? Number.POSITIVE_INFINITY);
+  if (newest === undefined || since.every((turns) => newest.turns <= turns)) {
+    return history;
+  }
+  const points = history.points.map((point) =>
+    since.some((turns) => point.turns > turns)
+      ? { ...point, grams: point.grams.map((grams, i) => (point.turns > since[i]! ? null : grams)) }
+      : point,
+  );
+  return { ...history, points };
 }
 
 const isOpenFall = ({ kind, until }: Finding): boolean =>
