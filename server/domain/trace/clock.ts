@@ -12,6 +12,8 @@ export interface ClockWatch {
   waits: number;
   recentWait: number;
   recent: number;
+  /** Readings in a row that came after far more than the usual wait. */
+  slow: number;
   /** Board and host time where their comparison began, seconds, and of the newest tick seen. */
   hostStart: { board: number; host: number } | null;
   host: { board: number; host: number } | null;
@@ -39,7 +41,7 @@ const paceShare = 0.06;
 const usualReadings = 200;
 /** Host and board may differ by so much: what an honest oscillator does, and how late the host's ticks and readings come. */
 const honestRate = 0.02;
-const hostLateSeconds = 1.2;
+const hostLateSeconds = 0.8;
 /** An age may be off by so much, microseconds, and so many in a row may be odd. */
 const ageSlackMicros = 2000;
 const mostOddAges = 1;
@@ -54,6 +56,7 @@ export function noClockWatch(pulsesPerTurn: number): ClockWatch {
     waits: 0,
     recentWait: 0,
     recent: 0,
+    slow: 0,
     hostStart: null,
     host: null,
     oddAges: 0,
@@ -105,10 +108,13 @@ function note(state: ClockWatch, kind: ClockTrouble, reading: TraceReading, size
 
 /** The converters' pace is steady to a per cent: readings that suddenly come faster or slower by the board's time accuse that. */
 function followPace(state: ClockWatch, reading: TraceReading, wait: number): void {
+  const far = state.waits >= paceReadings && wait > 1.4 * state.usualWait;
+  state.slow = far ? state.slow + 1 : 0;
+  if (state.slow >= paceReadings) note(state, 'pace', reading, wait / state.usualWait - 1);
+  // A converter started anew keeps some readings waiting, and one that is dead all of them: the clock is not to blame.
   const missing = reading.cellGrams.includes(null);
-  const pausing = state.waits > usualReadings / 4 && wait > 1.5 * state.usualWait;
-  // A converter started anew keeps the readings waiting, and the wheel's clock is not to blame.
-  if (missing || pausing) {
+  if (missing) state.slow = 0;
+  if (far || missing) {
     state.recent = 0;
     return;
   }

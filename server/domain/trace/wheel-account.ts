@@ -8,6 +8,7 @@ import type { WheelStep } from './wheel-steps.ts';
  * are weighed by how evenly the wheel would have turned; see wheel-accounts.ts.
  */
 export interface Account {
+  drive: 'motor' | 'hand';
   /** Logarithm of its probability, up to what all accounts share. */
   weight: number;
   missed: number;
@@ -48,8 +49,9 @@ export interface Branch {
   motion: 'goes on' | 'jerks' | 'pauses' | 'starts anew';
 }
 
-export function firstAccount(pulsesPerTurn: number): Account {
+export function firstAccount(pulsesPerTurn: number, drive: 'motor' | 'hand'): Account {
   return {
+    drive,
     weight: 0,
     missed: 0,
     doubled: 0,
@@ -74,8 +76,9 @@ export const hopeless = 14;
 
 /** Chances before anything is known of this wheel: a pulse missed or false; the motion jerked; the wheel held up for a while. */
 const rareFault = 0.001;
-const jerkChance = 0.01;
-const pauseChance = 5e-4;
+const jerkChance = { motor: 0.003, hand: 0.01 };
+/** A motor does not tire. */
+const pauseChance = { motor: 5e-5, hand: 5e-4 };
 const reverseChance = 0.01;
 /** A pulse that seems missed right beside one that seems false is one pulse off its place, nearly always. */
 const bothChance = 1e-4;
@@ -133,7 +136,7 @@ function trueNewest(account: Account, counted: number, expected: number): Branch
     const weight = account.weight + chance - (told ? Math.LN2 : 0);
     const surprise = told && Math.abs(bare) < Math.abs(bare - usual) ? bare : bare - usual;
     const even = weight + ofLog(variance, surprise);
-    const jerky = weight + Math.log(jerkChance) + ofLog(variance + jerkVariance, surprise);
+    const jerky = weight + Math.log(jerkChance[account.drive]) + ofLog(variance + jerkVariance, surprise);
     best = Math.max(best, even, jerky);
     const branch = { from: account, weight: even, spacings, missed, doubled, surprise, bare };
     if (even > best - hopeless) branches.push({ ...branch, motion: 'goes on' });
@@ -168,7 +171,11 @@ function falseNewest(account: Account, counted: number, expected: number): Branc
 function heldUp(account: Account, counted: number, passed: number, expected: number): Branch[] {
   const late = passed * (1 - counted / expected);
   if (late < shortestPause) return [];
-  const branch = plain(account, account.weight + Math.log(pauseChance * pauseDensity), counted);
+  const branch = plain(
+    account,
+    account.weight + Math.log(pauseChance[account.drive] * pauseDensity),
+    counted,
+  );
   return [
     { ...branch, motion: 'pauses' },
     { ...branch, motion: 'starts anew' },

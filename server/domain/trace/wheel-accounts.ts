@@ -9,7 +9,9 @@ import type { WheelStep } from './wheel-steps.ts';
  */
 export type Accounts = readonly Account[];
 
-export const firstAccounts = (pulsesPerTurn: number): Accounts => [firstAccount(pulsesPerTurn)];
+export const firstAccounts = (pulsesPerTurn: number, drive: 'motor' | 'hand'): Accounts => [
+  firstAccount(pulsesPerTurn, drive),
+];
 
 const mostAccounts = 8;
 

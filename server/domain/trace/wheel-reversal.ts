@@ -31,6 +31,8 @@ export interface Reversals {
 /** Chatter can look like a pulse backward; a wheel needs longer than that to turn round, seconds and usual waits for a pulse. */
 const shortestTurnRound = 0.12;
 const waitsToTurnRound = 2;
+/** Without a pulse forward for so long, seconds, it has turned round for sure. */
+const surelyTurned = 1;
 const mostWay = 60;
 
 export function noReversals(pulsesPerTurn: number): Reversals {
@@ -70,7 +72,8 @@ export function addToReversals(state: Reversals, reading: TraceReading): Reversa
   }
   if (next.rolling === 0) return next;
   const since = seconds - (next.forwardSeconds ?? Number.NEGATIVE_INFINITY);
-  if (!next.counted && since < Math.max(shortestTurnRound, waitsToTurnRound * next.wait)) return next;
+  const enough = Math.min(surelyTurned, Math.max(shortestTurnRound, waitsToTurnRound * next.wait));
+  if (!next.counted && since < enough) return next;
   return backwards > 0 || !next.counted ? rolled(next, reading) : next;
 }
 

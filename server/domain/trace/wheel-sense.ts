@@ -1,5 +1,5 @@
 import type { Instant } from './finding.ts';
-import type { TraceReading } from './reading.ts';
+import type { TraceKnowledge, TraceReading } from './reading.ts';
 import { type Accounts, evidence, firstAccounts, weigh } from './wheel-accounts.ts';
 import { noStepReader, readStep, type StepReader, type WheelStep } from './wheel-steps.ts';
 
@@ -25,17 +25,17 @@ export interface Picture {
 }
 
 /** So much evidence (natural logarithm of how many times likelier) raises a finding, and so much keeps it. */
-export const raising = 10;
-export const keeping = 5;
+export const raising = 8;
+export const keeping = 4;
 const mostRecent = 48;
 /** A chatter of both directions so often is one without further proof. */
 export const mixedEnough = 3;
 
-export function noWheelSense(pulsesPerTurn: number): WheelSense {
+export function noWheelSense({ pulsesPerTurn, drive }: TraceKnowledge): WheelSense {
   return {
     pulsesPerTurn,
     reader: noStepReader,
-    accounts: firstAccounts(pulsesPerTurn),
+    accounts: firstAccounts(pulsesPerTurn, drive),
     recent: { turns: [], shares: [] },
     missed: null,
     doubled: null,

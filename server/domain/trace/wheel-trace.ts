@@ -18,7 +18,7 @@ export function noWheelTrace(knowledge: TraceKnowledge): WheelTrace {
   const { pulsesPerTurn } = knowledge;
   return {
     pulsation: noPulsation(knowledge),
-    sense: noWheelSense(pulsesPerTurn),
+    sense: noWheelSense(knowledge),
     reversals: noReversals(pulsesPerTurn),
     clock: noClockWatch(pulsesPerTurn),
   };
@@ -40,14 +40,23 @@ export function endOfWheelTrace(state: WheelTrace): WheelTrace {
 
 /** Instants count from the run's first reading. */
 export function wheelFindings(state: WheelTrace): Finding[] {
-  const sense = senseFindings(state.sense);
-  // Where false pulses come, single ones that seem to go backward are of their kind.
-  const { pulses, times } = state.reversals;
-  const chatter = pulses === times && sense.some(({ kind }) => kind === 'pulses-doubled');
-  return [
-    ...sense,
-    ...(chatter ? [] : reversalFindings(state.reversals)),
-    ...clockFindings(state.clock),
-    ...pulsationFindings(state.pulsation),
-  ];
+  const clock = clockFindings(state.clock);
+  // Where the times of pulses are wrong, nothing is told from them.
+  const untimely = state.clock.troubles.age !== undefined;
+  const pulses = untimely ? [] : ofPulses(senseFindings(state.sense), state);
+  return [...pulses, ...clock, ...pulsationFindings(state.pulsation)];
+}
+
+/** So few false pulses may be the wheel turning round over a magnet. */
+const fewFalse = 3;
+
+/** False pulses and rolling back look alike where there are few of either: each is told by the one there is more of. */
+function ofPulses(sense: Finding[], { reversals, sense: { accounts, mixed } }: WheelTrace): Finding[] {
+  const back = reversalFindings(reversals);
+  if (back.length === 0) return sense;
+  const chatters = sense.some(({ kind }) => kind === 'pulses-doubled');
+  if (chatters && reversals.pulses > reversals.times && accounts[0]!.doubled < fewFalse && mixed < fewFalse) {
+    return [...sense.filter(({ kind }) => kind !== 'pulses-doubled'), ...back];
+  }
+  return chatters && reversals.pulses === reversals.times ? sense : [...sense, ...back];
 }
