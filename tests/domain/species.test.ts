@@ -96,7 +96,7 @@ describe('the table of species', () => {
 
   it('warns where a single source says nothing of how lots differ', () => {
     expect(seedWeightOf(speciesByKey('teff'), null).caution).toMatch(/single source/);
-    expect(seedWeightOf(speciesByKey('wheat'), null).caution).toMatch(/published tables/);
+    expect(seedWeightOf(speciesByKey('durum-wheat'), null).caution).toMatch(/published tables/);
   });
 
   it('holds no names of varieties or brands', () => {
