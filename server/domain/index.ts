@@ -8,8 +8,8 @@
  * The drill and the test: {@link catchbench#geometry} from turns to area, {@link catchbench#circumference} and {@link catchbench#shaft}
  * for what a turn is, {@link catchbench#testLength} for how long a test lasts, {@link catchbench#enoughTurns} for how long it should.
  *
- * What to sow: {@link catchbench#targetUnits} takes a target in any unit in use; behind it {@link catchbench#seedingTarget}, {@link
- * catchbench#volumeRate}, {@link catchbench#seedUnits} and {@link catchbench#bulkDensity}.
+ * What to sow: {@link catchbench#targetUnits} takes a target in any unit in use; behind it {@link catchbench#seedingTarget},
+ * {@link catchbench#volumeRate}, {@link catchbench#seedUnits} and {@link catchbench#bulkDensity}.
  *
  * The seed: {@link catchbench#seedLot} for tags and pure live seed, {@link catchbench#germination} and {@link catchbench#purity} for how
  * far to trust a tag, {@link catchbench#countedSample} for a lot's own seed weight, {@link catchbench#species} for the published ones,
@@ -19,23 +19,24 @@
  * {@link catchbench#speciesCount} for counting them out of a catch.
  *
  * What makes a rate uncertain: {@link catchbench#uncertainty} for the budget, {@link catchbench#correlated} for doubts that hang
- * together, {@link catchbench#repeats}, {@link catchbench#repeatability} and {@link catchbench#spread} for repeated tests, {@link
- * catchbench#rows} with {@link catchbench#rowLimits} for the rows of a drill, {@link catchbench#fieldCheck} and {@link
- * catchbench#fieldChecks} for what the field says.
+ * together, {@link catchbench#repeats}, {@link catchbench#repeatability} and {@link catchbench#spread} for repeated tests,
+ * {@link catchbench#rows} with {@link catchbench#rowLimits} for the rows of a drill, {@link catchbench#fieldCheck} and
+ * {@link catchbench#fieldChecks} for what the field says.
  *
- * The scale: {@link catchbench#scaleCalibration} from its weighings ({@link catchbench#scaleSteps}), with {@link
- * catchbench#scaleDiagnostics} and {@link catchbench#scaleDoubt}; {@link catchbench#weighing}, {@link catchbench#scaleClass}, {@link
- * catchbench#loadCellClass}, {@link catchbench#checkMasses}.
+ * The scale: {@link catchbench#scaleCalibration} from its weighings ({@link catchbench#scaleSteps}), with
+ * {@link catchbench#scaleDiagnostics} and {@link catchbench#scaleDoubt}; {@link catchbench#scaleHealth} and
+ * {@link catchbench#scaleHealthReport} for how it does, {@link catchbench#zeroReturn}; {@link catchbench#weighing},
+ * {@link catchbench#scaleClass}, {@link catchbench#loadCellClass}, {@link catchbench#checkMasses}.
  *
- * While the wheel turns: {@link catchbench#rate}, {@link catchbench#speed}, {@link catchbench#trace} with {@link catchbench#reading} and
- * {@link catchbench#finding}.
+ * While the wheel turns: {@link catchbench#rate}, {@link catchbench#speed}, {@link catchbench#forecast} of the catch and
+ * {@link catchbench#verdict} on it, {@link catchbench#trace} with {@link catchbench#reading} and {@link catchbench#finding}.
  *
  * The next setting: {@link catchbench#advise} with {@link catchbench#advice}.
  *
- * Statistics: {@link catchbench#statistics}, {@link catchbench#poisson}, {@link catchbench#chiSquare}, {@link catchbench#grubbs}, {@link
- * catchbench#outlier}, {@link catchbench#oneWay}, {@link catchbench#straightLine}, {@link catchbench#regression}, {@link
- * catchbench#inversePrediction}, {@link catchbench#autocorrelation}, {@link catchbench#incompleteBeta}, {@link
- * catchbench#incompleteGamma}, {@link catchbench#share}.
+ * Statistics: {@link catchbench#statistics}, {@link catchbench#poisson}, {@link catchbench#chiSquare}, {@link catchbench#grubbs},
+ * {@link catchbench#outlier}, {@link catchbench#oneWay}, {@link catchbench#straightLine}, {@link catchbench#regression},
+ * {@link catchbench#inversePrediction}, {@link catchbench#autocorrelation}, {@link catchbench#incompleteBeta},
+ * {@link catchbench#incompleteGamma}, {@link catchbench#share}.
  *
  * @packageDocumentation
  */
@@ -53,6 +54,7 @@ export * as enoughTurns from './enough-turns.ts';
 export * as error from './error.ts';
 export * as fieldCheck from './field-check.ts';
 export * as fieldChecks from './field-checks.ts';
+export * as forecast from './forecast.ts';
 export * as geometry from './geometry.ts';
 export * as germination from './germination.ts';
 export * as grubbs from './grubbs.ts';
@@ -76,6 +78,8 @@ export * as scaleCalibration from './scale-calibration.ts';
 export * as scaleClass from './scale-class.ts';
 export * as scaleDiagnostics from './scale-diagnostics.ts';
 export * as scaleDoubt from './scale-doubt.ts';
+export * as scaleHealth from './scale-health.ts';
+export * as scaleHealthReport from './scale-health-report.ts';
 export * as scaleSteps from './scale-steps.ts';
 export * as seedLot from './seed-lot.ts';
 export * as seedMix from './seed-mix.ts';
@@ -97,11 +101,13 @@ export * as reading from './trace/reading.ts';
 export * as trace from './trace/trace.ts';
 export * as uncertainty from './uncertainty.ts';
 export * as units from './units.ts';
+export * as verdict from './verdict.ts';
 export * as volumeRate from './volume-rate.ts';
 export * as weighing from './weighing.ts';
+export * as zeroReturn from './zero-return.ts';
 
 /*
  * Groundwork of the modules above, not for use from outside: what else lies in advice/ and trace/, and
- * double-double.ts rate-bank.ts rate-batch.ts rate-filter.ts sample.ts scale-faults.ts words.ts
+ * double-double.ts rate-bank.ts rate-batch.ts rate-filter.ts root.ts sample.ts scale-faults.ts words.ts
  * A file right in this folder is either exported or named here; a test sees to it.
  */
