@@ -47,15 +47,13 @@ function balanceAt(curve: CurvePosterior, request: AdviceRequest, candidate: Can
   const target = request.target.rate;
   const parts = rateAt(curve, candidate.setting, candidate.stays ? 'standing' : 'anew', false);
   const slope = meanOf(slopeAt(curve, candidate.setting)) / target;
-  const repeatability = curve.components.reduce(
-    (sum, each) => sum + each.weight * each.repeatability ** 2,
-    0,
-  );
+  // The typical spread, not the mean square: while little is known, a few wild components would rule that.
+  const typical = curve.components.reduce((sum, each) => sum + each.weight * Math.log(each.repeatability), 0);
   return {
     tolerance: request.target.tolerance,
     off: Math.abs(meanOf(parts) / target - 1),
     reducible: varianceOf(parts) / target ** 2,
-    run: repeatability + plannedVariance(curve, request),
+    run: Math.exp(2 * typical) + plannedVariance(curve, request),
     step: (slope * request.scale.step) ** 2 / 12,
     leverPlay: (slope * request.scale.leverPlay) ** 2,
     common: request.common.standard ** 2,

@@ -49,7 +49,7 @@ const repeatabilityStep = 0.4;
 const repeatabilitySteps = [-4, -3, -2, -1, 0, 1, 2, 3, 4, 5, 6, 7, 8] as const;
 const repeatabilityDoubt = 0.4;
 /** Belief in a quite different one, relative to that in the stated one. */
-const surprise = 0.005;
+const surprise = 0.0005;
 /** Components lighter than this change nothing that is shown. */
 const lightest = 1e-3;
 
