@@ -94,7 +94,7 @@ function neverFlows(seed: string): FaultCase {
   return { ...base, kind: 'flow-stopped', cell: null, effective: fromTurn(0.05), alsoTrue: [] };
 }
 
-/** Counts as empty from when it gives less than a quarter of what it did. */
+/** Counts as empty from when it gives less than a fifth of what it did. */
 function hopperEmpty(seed: string): FaultCase {
   const it = inSight(seed);
   const all = it.gramsPerTurn * it.case.scenario.cells;
@@ -106,7 +106,7 @@ function hopperEmpty(seed: string): FaultCase {
     scenario: { ...it.case.scenario, hopper },
     kind: 'flow-stopped',
     cell: null,
-    effective: ({ gramsMetered }) => grams - gramsMetered < starvesBelowGrams / 4,
+    effective: ({ gramsMetered }) => grams - gramsMetered < starvesBelowGrams / 5,
     alsoTrue: [],
   };
 }
@@ -120,7 +120,8 @@ function tubeBlocked(seed: string): FaultCase {
 }
 
 /** What a leak must give in two seconds to be told from a late seed and the scale's noise. */
-const leastLeak = ({ lump }: Made): number => (0.15 + 6 * lump) / 1.5;
+const leastLeak = ({ lump, case: { scenario } }: Made): number =>
+  (0.15 + 6 * lump + 3 * scenario.vibration.swingGrams) / 1.5;
 
 function leakBefore(seed: string): FaultCase {
   const it = made(seed);
@@ -143,6 +144,7 @@ function leakAfter(seed: string): FaultCase {
   const base = withFault(it, { kind: 'leak', cell: it.cell, gramsPerSecond, afterTurns });
   return {
     ...base,
+    course: { ...base.course, afterSeconds: 9 },
     kind: 'leak',
     cell: it.cell,
     effective: ({ turns, restSeconds }) => turns >= afterTurns && restSeconds > 0,
@@ -201,7 +203,7 @@ function touching(seed: string): FaultCase {
   const { gramsPerTurn, lump, cell } = it;
   const bendTurns = it.turns * it.draw.between(0.25, 0.6);
   const aboveGrams = gramsPerTurn * bendTurns;
-  const share = it.draw.between(0.3, 0.7);
+  const share = it.draw.between(0.3, 0.6);
   const base = withFault(it, { kind: 'bag-touches', cell, aboveGrams, share, afterTurns: 0 });
   let since: number | null = null;
   return {
@@ -212,20 +214,25 @@ function touching(seed: string): FaultCase {
       if (since === null && gramsCaught(cell) > aboveGrams) since = turns;
       if (since === null || turns - since < 0.5) return false;
       const after = turns - since;
-      const noise = lump * gramsPerTurn * (1 / since + 1 / after) + scaleVariance(it) * 2 * (1 / after) ** 2;
+      const noise =
+        lump * gramsPerTurn * (1 / since + 1 / after) + scaleVariance(it, 1) * 2 * (1 / after) ** 2;
       return (share * gramsPerTurn) / Math.sqrt(noise) > seenSigmas;
     },
     alsoTrue: [],
   };
 }
 
-/** What the scale's own noise and the swing of the speed do to one point of a run, grams². */
-function scaleVariance({ case: { scenario }, gramsPerTurn }: Made): number {
+/** What the scale's own noise and the swing of the speed do to one point of a run, several cells together, grams². */
+function scaleVariance({ case: { scenario }, gramsPerTurn }: Made, cells: number): number {
   const { swingGrams, oncePerTurnGrams, whiteGrams } = scenario.vibration;
-  return 2.5 * (swingGrams ** 2 + oncePerTurnGrams ** 2 + whiteGrams ** 2 / 24) + (0.03 * gramsPerTurn) ** 2;
+  const own = swingGrams ** 2 + oncePerTurnGrams ** 2 + whiteGrams ** 2 / 24;
+  return 2.5 * cells * own + (0.03 * cells * gramsPerTurn) ** 2;
 }
 
-/** The hopper's head falls, and the flow with it. Takes effect like a bend; a trend of relative size d over n turns shows d sqrt(r n / 12 lumpiness). */
+/**
+ * The hopper's head falls, and the flow with it. A slope that creeps by the share d over n turns at r grams a turn stands out by
+ * d / sqrt(12 lumpiness / (r n) + 80 w / (r n)²) standard deviations, w the scale's variance: least squares, and its two end points.
+ */
 function drifting(seed: string): FaultCase {
   const it = made(seed, { turns: Math.round(new Draws(`turns ${seed}`).across(25, 100)) });
   const { scenario } = it.case;
@@ -241,7 +248,7 @@ function drifting(seed: string): FaultCase {
       const change = (headEffect * gramsMetered) / hopper.grams;
       const span = Math.max(0.5, turns - 1.5);
       const noise =
-        (12 * it.lump) / (all * span) + (6 * scenario.cells * scaleVariance(it)) / (all * span) ** 2;
+        (12 * it.lump) / (all * span) + (80 * scaleVariance(it, scenario.cells)) / (all * span) ** 2;
       return change / Math.sqrt(noise) > seenSigmas;
     },
     alsoTrue: [],

@@ -54,13 +54,31 @@ export function stepCell(
   );
   const lump = knowledge.lumpinessGrams;
   const context = { lump, gramsPerTurn: gramsPerTurnOf(ready, knowledge) };
-  const { cell: watched, calm, touch } = watchShakes(ready, batch, grams, scatter, context);
-  const levelled = withLevel(watched, batch, grams, scatter, calm);
+  const own = withoutFlow(ready, batch, grams, scatter, context.gramsPerTurn);
+  const { cell: watched, calm, touch } = watchShakes(ready, batch, grams, own, context);
+  const levelled = withLevel(watched, batch, grams, own, calm);
   if (!calm) {
     return { cell: levelled, touch };
   }
   const learnt = batch.atRest || flows ? learnNoise(levelled) : levelled;
   return { cell: batch.atRest ? watchLeak(learnt, lump) : watchFlow(learnt, knowledge), touch };
+}
+
+/** The variance within a batch less what even flow gives: that of a ramp, a twelfth of its height squared. */
+function withoutFlow(
+  cell: CellTrace,
+  batch: Batch,
+  grams: number,
+  scatter: number,
+  gramsPerTurn: number,
+): number {
+  const last = cell.levels[cell.levels.length - 1];
+  if (last === undefined) {
+    return scatter;
+  }
+  const most = 1.5 * gramsPerTurn * Math.max(0, batch.landed - last.landed);
+  const ramp = Math.min(most, Math.max(0, grams - cell.offset - last.grams));
+  return Math.max(scatter / 4, scatter - ramp ** 2 / 12);
 }
 
 function watchSight(sight: Sight, grams: number | null, scatter: number | null): Sight {

@@ -102,7 +102,7 @@ function amongOthers(
 ): MassTrace {
   const cell = state.cells[index]!;
   const share = recentShare(others, state.knowledge);
-  if (share === null || isOpen(state.found, 'tube-blocked', index)) {
+  if (share === null || saidBefore(state.found, index)) {
     return state;
   }
   if (share < endingShare) {
@@ -208,7 +208,8 @@ function lessened(state: MassTrace, index: number, remaining: Remaining): MassTr
   if (cell.reduced || saidBefore(state.found, index)) {
     return next;
   }
-  if (!shakenAsEver(cell, cell.stopped!, remaining.share) && cells.length > 1) {
+  const fewer = remaining.share < muchLess && !shakenAsEver(cell, cell.stopped!, remaining.share);
+  if (fewer && cells.length > 1) {
     return { ...next, found: blocked(state, index, remaining).found };
   }
   const creeping = ({ kind, cell: which, until }: Finding) =>
@@ -217,6 +218,8 @@ function lessened(state: MassTrace, index: number, remaining: Remaining): MassTr
   return { ...next, found: add(kept, lessenedFinding(state, index, remaining)) };
 }
 
+/** What is left to a bag whose tube is blocked is less. */
+const muchLess = 0.5;
 /** Turns for which the lesser flow counts. */
 const usualTurns = 1.5;
 
@@ -226,7 +229,7 @@ const saidBefore = (found: readonly Finding[], index: number): boolean =>
 function lessenedFinding(state: MassTrace, index: number, remaining: Remaining): Finding {
   const cell = state.cells[index]!;
   const since = cell.stopped!;
-  const bearing = shakenAsEver(cell, since, remaining.share);
+  const bearing = remaining.share >= muchLess || shakenAsEver(cell, since, remaining.share);
   const count = state.knowledge.cells;
   const lost = 1 - remaining.share;
   const caught = since.smooth - (cell.start?.smooth ?? 0);

@@ -26,7 +26,7 @@ const lookTurns = 0.5;
 const bendSigmas = 5.2;
 const trendSigmas = 4.8;
 /** By how much a bend must be likelier than a creeping slope, as a logarithm, before it is called one. */
-const clearly = 3;
+const clearly = 2;
 /** A swing once a turn has more variance than the difference over some tenths of a second shows. */
 const slowNoise = 2.5;
 const slowestTurnsPerSecond = 0.2;
@@ -179,11 +179,17 @@ function name(state: MassTrace, change: Change, margin: number, telling: number[
   };
 }
 
-/** The bag is shaken by landing seed as much after the bend as before. */
+/** What is left to a bag whose tube is blocked is less. */
+const muchLess = 0.5;
+
+/** The bag is shaken by landing seed as much after the bend as before, or gets too much for a blocked tube. */
 function isBorne({ who, points }: Change, bend: Bend): boolean {
   const mean = (some: HistoryPoint[]) =>
     some.reduce((sum, point) => sum + point.scatter[who]!, 0) / some.length;
   const share = bend.after / bend.before;
+  if (share > muchLess) {
+    return true;
+  }
   return mean(points.slice(bend.at + 1)) / mean(points.slice(0, bend.at + 1)) > shakenShare(share);
 }
 

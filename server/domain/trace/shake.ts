@@ -40,6 +40,9 @@ const seedsAtOnce = 10;
 const quietBatches = 3;
 /** A shake that has not calmed down by then is how it is now. */
 const longestShake = 15;
+/** Unless it is still fading: a large knock on a bag with little damping. */
+const fadingShare = 0.25;
+const longestFade = 40;
 /** Standard deviations by which the level must have shifted. */
 const stepSigmas = 6;
 
@@ -76,7 +79,8 @@ export function watchShakes(
   if (shake.quiet >= quietBatches) {
     return { ...settled(cell, shake, batch, grams, context), ...same };
   }
-  if (shake.batches >= longestShake) {
+  const fading = scatter < (fadingShare * shake.sum) / shake.batches && shake.batches < longestFade;
+  if (shake.batches >= longestShake && !fading) {
     return { cell: { ...accustomed(cell, shake), shake: null }, calm: true, touch: null, ...same };
   }
   return { cell: { ...cell, shake }, calm: false, touch: null, ...same };

@@ -64,7 +64,7 @@ export function recentShare(cells: readonly CellTrace[], knowledge: TraceKnowled
 
 export type Fall = 'nothing' | 'less' | 'unsure';
 
-const nothingShare = 0.28;
+const nothingShare = 0.3;
 /** So little is nothing, though the bag be shaken. */
 const surelyNothing = 0.12;
 /** Turns over which what comes now is looked at. */
@@ -80,7 +80,7 @@ export function fallOf(cell: CellTrace, since: Level, knowledge: TraceKnowledge)
     return 'unsure';
   }
   const { share, doubt, turns } = newest;
-  const quiet = share < surelyNothing || !shakenAsEver(cell, since, share);
+  const quiet = share < surelyNothing || !shakenAsEver(cell, since, share) || stillFalling(cell, newest);
   if (share + 0.5 * doubt < nothingShare && (quiet || turns > longestWait)) {
     return 'nothing';
   }
