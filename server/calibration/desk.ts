@@ -1,9 +1,10 @@
 import { v7 as newId } from 'uuid';
 import { DomainError } from '../domain/error.ts';
 import type { CalibrationView, HandRunBody, PrintedChartBody } from '../http/calibration-messages.ts';
+import type { Figures } from '../http/messages.ts';
 import type { Item, Store, StoredRun } from '../records/types.ts';
 import { formulaVersion } from '../run/session-replay.ts';
-import type { RunPlan } from '../run/types.ts';
+import type { RunFigures, RunPlan } from '../run/types.ts';
 import { calibrationOf, keepCalibration, keepPlaces, placesOf } from './find.ts';
 import { handCatch, handFigures } from './hand-run.ts';
 import { pastCalibrations, printedChart, runsOf } from './past.ts';
@@ -18,6 +19,12 @@ export class DeskError extends Error {
     super(message);
     this.code = code;
   }
+}
+
+/** The run in hand: the session's figures, seen through the shapes of the messages. */
+export interface RunNow {
+  id: string;
+  figures: Figures;
 }
 
 /** A plan of our own, or one typed in a moment ago: figures of each out of range are refused by the domain. */
@@ -51,7 +58,7 @@ export class Desk {
   /** A run has ended. Where its own trace says that its rate is not to be trusted, it is set aside; people may bring it back. */
   async runClosed(runId: string): Promise<void> {
     const run = await this.#store.runs.find(runId);
-    const spoilt = run?.figures?.findings?.find(({ spoils }) => spoils);
+    const spoilt = run?.figures?.findings.find(({ spoils }) => spoils);
     if (spoilt !== undefined) await this.#store.runs.setAside(runId, spoilt.sentence, 'the trace');
     this.#changed();
   }
@@ -59,6 +66,11 @@ export class Desk {
   /** The calibration of the plan in hand. */
   async view(plan: RunPlan): Promise<CalibrationView> {
     return this.#viewOf(plan, await calibrationOf(this.#store, plan));
+  }
+
+  /** The calibration as it would be if the run in hand ended now with the rate it has: for whoever thinks of stopping it early. */
+  async early(plan: RunPlan, run: RunNow): Promise<CalibrationView> {
+    return this.#viewOf(plan, await calibrationOf(this.#store, plan), run);
   }
 
   /** A calibration of the records. @throws DeskError `unknown-calibration`. */
@@ -155,12 +167,17 @@ export class Desk {
     return this.view(plan);
   }
 
-  async #viewOf(plan: RunPlan, calibration: Item<'calibration'> | null): Promise<CalibrationView> {
+  /** `now`: figures to take for a run of it that has not ended. */
+  async #viewOf(
+    plan: RunPlan,
+    calibration: Item<'calibration'> | null,
+    now: RunNow | null = null,
+  ): Promise<CalibrationView> {
     const store = this.#store;
     const places = await placesOf(store, plan);
     const id = calibration?.id ?? null;
     const [runs, past, chart] = [
-      id === null ? [] : await runsOf(store, id),
+      id === null ? [] : asIfEnded(await runsOf(store, id), now),
       places === null ? [] : await pastCalibrations(store, plan, places.drillId, id),
       await printedChart(store, plan, places?.configurationId ?? null),
     ];
@@ -181,4 +198,24 @@ export class Desk {
   #changed(): void {
     for (const listener of this.#listeners) listener();
   }
+}
+
+/** The run in hand with the figures it has, as if it had been stopped. */
+function asIfEnded(runs: StoredRun[], now: RunNow | null): StoredRun[] {
+  if (now === null) return runs;
+  const figures: RunFigures = { ...forecastRate(now.figures as RunFigures), outcome: 'stopped' };
+  return runs.map((run) => (run.id === now.id && run.figures === null ? { ...run, figures } : run));
+}
+
+/** A rate too unsure to be shown still says which way to go: that of the forecast, with its doubt. */
+function forecastRate(figures: RunFigures): RunFigures {
+  const { rate, forecast } = figures;
+  if (rate !== null || forecast === null || !(forecast.gramsPerSquareMetre > 0)) return figures;
+  const { gramsPerSquareMetre, low, high } = forecast;
+  const standardDoubt = (high - low) / 4;
+  return {
+    ...figures,
+    rate: { gramsPerSquareMetre, low, high, standardDoubt },
+    budget: [{ part: 'seed-sampling', relative: standardDoubt / gramsPerSquareMetre, common: false }],
+  };
 }

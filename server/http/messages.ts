@@ -1,6 +1,8 @@
 import Type, { type Static } from 'typebox';
 import { findingKinds } from '../domain/trace/finding.ts';
+import { budgetParts } from '../domain/uncertainty.ts';
 import { verdictKinds } from '../domain/verdict.ts';
+import { endReasons } from '../link/readings.ts';
 import { runOutcomes, runPhases } from '../run/types.ts';
 
 /** Every shape that crosses HTTP or the socket, declared once: it types both ends and checks what comes in. SI units throughout. */
@@ -183,7 +185,7 @@ const Speed = Type.Object({
 export const Figures = Type.Object({
   phase: words(runPhases),
   outcome: Nullable(words(runOutcomes)),
-  boardWhy: Type.String(),
+  boardWhy: words(endReasons),
   turnsPreset: Type.Number(),
   turnsDone: Type.Number(),
   turnsToGo: Type.Number(),
@@ -195,7 +197,9 @@ export const Figures = Type.Object({
   targetCatchLowGrams: Type.Number(),
   targetCatchHighGrams: Type.Number(),
   rate: Nullable(Rate),
-  budget: Type.Array(Type.Object({ part: Type.String(), relative: Type.Number(), common: Type.Boolean() })),
+  budget: Type.Array(
+    Type.Object({ part: words(budgetParts), relative: Type.Number(), common: Type.Boolean() }),
+  ),
   turnsPerMinute: Nullable(Type.Number()),
   groundSpeedMetresPerSecond: Nullable(Type.Number()),
   // Runs on record from earlier editions of the formulas have none of these four.

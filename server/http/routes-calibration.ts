@@ -38,6 +38,16 @@ export function addCalibrationRoutes(app: FastifyInstance, desk: Desk, session: 
     async (_, reply) => answer(reply, () => desk.view(plan())),
   );
 
+  app.get(
+    '/api/calibration/early',
+    { schema: schema('The same, as if the run in hand ended now with the rate it has') },
+    async (_, reply) =>
+      answer(reply, async () => {
+        const { id, figures } = session.view().run;
+        return id === null ? desk.view(plan()) : desk.early(plan(), { id, figures });
+      }),
+  );
+
   app.get<{ Params: Params }>(
     '/api/calibrations/:id',
     { schema: { ...schema('A calibration of the records'), params: Params } },

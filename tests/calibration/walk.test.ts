@@ -36,6 +36,7 @@ async function follow(seed: string) {
     drill.setLever(markIn(session.view().plan.drill.setting)!);
     await shop.until(() => shop.phase === 'ready');
     await shop.answer(session.start());
+    if (runs === 1) await lookEarly(desk, shop);
     await shop.until(() => shop.phase === 'finished');
     const { advice, runs: seen } = await desk.view(session.view().plan);
     expect(seen).toHaveLength(runs);
@@ -45,6 +46,17 @@ async function follow(seed: string) {
     await session.keepPlan({ ...next, drill: { ...next.drill, setting: String(advice!.next!.setting) } });
   }
   throw new Error('Eight runs and no end.');
+}
+
+/** The first setting is far too low: that is called in mid-run, and the setting to try instead is there to be asked for. */
+async function lookEarly(desk: Desk, shop: Shop) {
+  await shop.until(() => shop.session.view().run.figures.verdict?.kind === 'too-little');
+  const { plan, run } = shop.session.view();
+  expect(run.figures.turnsDone / run.figures.turnsPreset).toBeLessThan(0.5);
+  const { advice } = await desk.early(plan, { id: run.id!, figures: run.figures });
+  expect(advice!.next!.setting).toBeGreaterThan(26);
+  expect(advice!.next!.setting).toBeLessThan(42);
+  expect((await desk.view(plan)).advice!.curve).toBe(null);
 }
 
 it('comes to a setting whose true rate is right', { timeout: 120_000 }, async () => {
