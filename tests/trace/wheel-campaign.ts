@@ -1,7 +1,9 @@
 import type { Fault } from '../../firmware-sim/drill/faults.ts';
 import { type RandomStream, randomStreams } from '../../firmware-sim/drill/random.ts';
 import type { Scenario } from '../../firmware-sim/drill/scenario.ts';
+import { oneRow } from '../../firmware-sim/drill/scenarios.ts';
 import type { Finding, FindingKind } from '../../server/domain/trace/finding.ts';
+import { addToPulsation, noPulsation } from '../../server/domain/trace/pulsation.ts';
 import type { TraceReading } from '../../server/domain/trace/reading.ts';
 import {
   addToWheelTrace,
@@ -321,4 +323,39 @@ function firstWrongPulse<T>(heard: Heard[], pulsesPerTurn: number, at: (heard: H
     before = each;
   }
   return null;
+}
+
+/** A drill whose flow swells `order` times a turn by `depth`, over the preset's noise, by motor. */
+export interface Swelling {
+  order: number;
+  depth: number;
+  turnsPerMinute: number;
+  packing: number;
+}
+
+/** Turns until the swelling was found, run by run; null where it was not in 60 turns. With whether its order was told right. */
+export function pulsationCampaign(
+  swelling: Swelling,
+  runs: number,
+): ({ turns: number; right: boolean } | null)[] {
+  const { order, depth, turnsPerMinute, packing } = swelling;
+  const scenario: Scenario = {
+    ...oneRow,
+    stated: { ...oneRow.stated, turns: 60 },
+    vibration: { ...oneRow.vibration, oncePerTurnGrams: 0 },
+    drive: { ...oneRow.drive, turnsPerMinute },
+    meter: { ...oneRow.meter, packing, pulsationDepth: depth, flutesPerTurn: order },
+  };
+  return Array.from({ length: runs }, (_, seed) => {
+    let state = noPulsation(knowledgeOf(scenario));
+    let turns: number | null = null;
+    for (const { reading, trueTurns } of wheelRun(scenario, `swelling ${seed}`).heard) {
+      state = addToPulsation(state, reading);
+      const { turn, flute } = state.found;
+      if (turns === null && (order === 1 ? turn : flute) !== null) turns = trueTurns;
+    }
+    const { turn, flute } = state.found;
+    const told = order === 1 ? turn?.order : flute?.order;
+    return turns === null ? null : { turns, right: told !== undefined && told % order === 0 };
+  });
 }

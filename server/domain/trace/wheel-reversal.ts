@@ -16,6 +16,8 @@ export interface Reversals {
   /** Backward pulses since then, and where they began. */
   rolling: number;
   began: Instant | null;
+  /** Time of the newest of them. */
+  newestSeconds: number;
   /** How often it rolled back for sure, the one under way included, and how many pulses in all. */
   times: number;
   pulses: number;
@@ -31,6 +33,8 @@ export interface Reversals {
 /** Chatter can look like a pulse backward; a wheel needs longer than that to turn round, seconds and usual waits for a pulse. */
 const shortestTurnRound = 0.12;
 const waitsToTurnRound = 2;
+/** Two pulses backward so far apart, seconds, with none forward between, are no chatter either. */
+const chatterSeconds = 0.02;
 /** Without a pulse forward for so long, seconds, it has turned round for sure. */
 const surelyTurned = 1;
 const mostWay = 60;
@@ -45,6 +49,7 @@ export function noReversals(pulsesPerTurn: number): Reversals {
     wait: 0,
     rolling: 0,
     began: null,
+    newestSeconds: 0,
     times: 0,
     pulses: 0,
     counted: false,
@@ -68,13 +73,28 @@ export function addToReversals(state: Reversals, reading: TraceReading): Reversa
     next = { ...next, forwardSeconds: at, wait, rolling: 0, began: null, counted: false };
   } else if (backwards > 0) {
     const instant = { turns: turnsOf(reading, state.pulsesPerTurn), seconds };
-    next = { ...next, rolling: state.rolling + backwards, began: state.began ?? instant };
+    // A forward pulse in the same reading ends what was before.
+    const fresh = forwards > 0 || state.began === null;
+    const rolling = fresh ? backwards : state.rolling + backwards;
+    const counted = fresh ? false : state.counted;
+    next = { ...next, rolling, counted, began: fresh ? instant : state.began, newestSeconds: seconds };
   }
   if (next.rolling === 0) return next;
-  const since = seconds - (next.forwardSeconds ?? Number.NEGATIVE_INFINITY);
-  const enough = Math.min(surelyTurned, Math.max(shortestTurnRound, waitsToTurnRound * next.wait));
-  if (!next.counted && since < enough) return next;
+  if (!next.counted && !turnedRound(next, seconds)) return next;
   return backwards > 0 || !next.counted ? rolled(next, reading) : next;
+}
+
+function turnedRound({ forwardSeconds, wait, began, newestSeconds }: Reversals, seconds: number): boolean {
+  const since = seconds - (forwardSeconds ?? Number.NEGATIVE_INFINITY);
+  const enough = Math.min(surelyTurned, Math.max(shortestTurnRound, waitsToTurnRound * wait));
+  return since >= enough || newestSeconds - began!.seconds > chatterSeconds;
+}
+
+/** At the end of the run: a wheel that has gone backward last has rolled back. */
+export function endOfReversals(state: Reversals, reading: TraceReading): Reversals {
+  const pending = state.rolling > 0 && !state.counted;
+  const since = reading.micros / 1e6 - (state.forwardSeconds ?? Number.NEGATIVE_INFINITY);
+  return pending && since > shortestTurnRound ? rolled(state, reading) : state;
 }
 
 function rolled(state: Reversals, reading: TraceReading): Reversals {

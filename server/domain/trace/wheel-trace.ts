@@ -3,7 +3,13 @@ import type { Finding } from './finding.ts';
 import { addToPulsation, noPulsation, type Pulsation, pulsationFindings } from './pulsation.ts';
 import type { TraceKnowledge, TraceReading } from './reading.ts';
 import { senseFindings } from './wheel-findings.ts';
-import { addToReversals, noReversals, type Reversals, reversalFindings } from './wheel-reversal.ts';
+import {
+  addToReversals,
+  endOfReversals,
+  noReversals,
+  type Reversals,
+  reversalFindings,
+} from './wheel-reversal.ts';
 import { addToWheelSense, noWheelSense, type WheelSense } from './wheel-sense.ts';
 
 /** What the wheel sensor and the clock tell. */
@@ -33,9 +39,10 @@ export function addToWheelTrace(state: WheelTrace, reading: TraceReading): Wheel
   };
 }
 
-/** Nothing of this waits for the end. */
+/** What waited for what would come next is settled. */
 export function endOfWheelTrace(state: WheelTrace): WheelTrace {
-  return state;
+  const { last } = state.clock;
+  return last === null ? state : { ...state, reversals: endOfReversals(state.reversals, last) };
 }
 
 /** Instants count from the run's first reading. */
