@@ -28,6 +28,8 @@ export interface World {
   guess: number;
   /** Relative error of wheel, spacing and scale together, standard: the same in all runs. */
   common: number;
+  /** What its user takes repeatability and lever play (in steps) to be, for all drills alike. */
+  stated: { repeatability: number; leverPlay: number };
 }
 
 /**
@@ -46,7 +48,24 @@ export const ordinaryWorld: World = {
   right: [0.25, 0.65],
   guess: 2,
   common: 0.003,
+  stated: { repeatability: 0.009, leverPlay: 0.2 },
 };
+
+/** The same, but offset and bend drawn evenly up to a wall: what the advice takes for a bell is none. */
+export const evenWorld: World = { ...ordinaryWorld, shape: 'uniform' };
+
+/** Awkward seed in worn drills: twice the offset and bend, 1 to 4 % from run to run, a loose lever. Beyond what the advice expects. */
+export const roughWorld: World = {
+  ...ordinaryWorld,
+  offset: 0.3,
+  bend: 0.12,
+  leverPlay: [0.1, 0.8],
+  repeatability: [0.01, 0.04],
+  stated: { repeatability: 0.02, leverPlay: 0.35 },
+};
+
+/** The same rough drills in the hands of someone who takes them for ordinary ones. */
+export const flatteredWorld: World = { ...roughWorld, stated: ordinaryWorld.stated };
 
 /** Scales that drills have: marks from 0 to `high`, in steps. */
 const scales = [
@@ -68,6 +87,7 @@ export interface ImaginedDrill {
   /** g/m²: what the drill truly gives at some setting about the middle of its scale. */
   target: number;
   firstGuess: number;
+  stated: World['stated'];
   random: RandomStream;
 }
 
@@ -80,17 +100,27 @@ const logBetween = (random: RandomStream, [low, high]: readonly [number, number]
 const aboutZero = (random: RandomStream, shape: World['shape'], spread: number) =>
   spread * (shape === 'normal' ? random.normal() : Math.sqrt(3) * (2 * random.uniform() - 1));
 
+/** Offset and bend of a drill, both as fractions of slope times right setting; together they leave it at least a third of its rate. */
+function imagineShape(random: RandomStream, world: World): { offset: number; bend: number } {
+  for (;;) {
+    const offset = aboutZero(random, world.shape, world.offset);
+    const bend = aboutZero(random, world.shape, world.bend);
+    if (1 + offset + bend > 1 / 3) return { offset, bend };
+  }
+}
+
 /** Drill number `index` of a campaign; the same seed and index give the same drill. */
 export function imagineDrill(world: World, seed: string, index: number): ImaginedDrill {
   const random = randomStreams(`${seed} ${index}`)('drill');
   const { high, step } = scales[Math.floor(random.uniform() * scales.length)]!;
   const right = high * between(random, world.right);
   const perMark = logBetween(random, world.perMark);
+  const { offset, bend } = imagineShape(random, world);
   const meter: Meter = {
     setting: 0,
-    offsetGrams: aboutZero(random, world.shape, world.offset) * perMark * right,
+    offsetGrams: offset * perMark * right,
     gramsPerMark: perMark,
-    bendGramsPerMarkSquared: (aboutZero(random, world.shape, world.bend) * perMark) / right,
+    bendGramsPerMarkSquared: (bend * perMark) / right,
     leverPlayMarks: step * logBetween(random, world.leverPlay),
     repeatability: logBetween(random, world.repeatability),
     flutesPerTurn: 0,
@@ -104,7 +134,7 @@ export function imagineDrill(world: World, seed: string, index: number): Imagine
   const firstGuess = Math.min(high, Math.max(step, step * Math.round(guess / step)));
   const target = settingCurve(meter, right) * (1 + common);
   const sampling = logBetween(random, world.sampling);
-  return { index, high, step, meter, common, sampling, target, firstGuess, random };
+  return { index, high, step, meter, common, sampling, target, firstGuess, stated: world.stated, random };
 }
 
 /** The lever of a drill: where it really stands. */

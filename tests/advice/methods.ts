@@ -86,13 +86,13 @@ export function requestFor(drill: ImaginedDrill, runs: readonly CalibrationRun[]
       high: drill.high,
       step: drill.step,
       closedAt: 0,
-      leverPlay: 0.2 * drill.step,
+      leverPlay: drill.stated.leverPlay * drill.step,
       configuration: 'the only gear',
       otherConfigurations: [],
     },
     target: { rate: gramsPerSquareMetre(drill.target), tolerance, confidence },
     seed: { bulkDensity: null, seedGrams: null },
-    prior: { past: [], chart: null, repeatability: 0.009 },
+    prior: { past: [], chart: null, repeatability: drill.stated.repeatability },
     common: { standard: 0.003, degreesOfFreedom: Number.POSITIVE_INFINITY },
     rows: null,
     plannedTurns: turns(25),
@@ -120,7 +120,12 @@ export function byAdvice(
     if (!next.stays) lever.moveTo(next.setting);
     runs.push(standRun(lever, run, next));
     const request = requestFor(drill, runs);
-    const curve = curvePosterior(request)!;
+    const curve = curvePosterior(request);
+    if (curve === null) {
+      // Nothing was caught yet: there is no advice but to open the meter further.
+      next = { setting: toMark(drill, 2 * next.setting), stays: false };
+      continue;
+    }
     const { stop, candidate } = decide(curve, request);
     heard({ runs: run, stop, curve, request }, lever);
     next = candidate;

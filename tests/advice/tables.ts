@@ -22,6 +22,8 @@ export interface Summary {
   runs95: number;
   /** Share whose true error is within tolerance plus half a step, of all drills. */
   right: number;
+  /** The same without the half step. */
+  rightStrictly: number;
   error95: number;
   limited: number;
   never: number;
@@ -36,6 +38,7 @@ export function summarize(fates: readonly Fate[], way: Way): Summary {
     withinFive: share(runs, (each) => each <= 5),
     runs95: quantile(runs, 0.95),
     right: share(endings, ({ error, halfStep }) => Math.abs(error) <= tolerance + halfStep),
+    rightStrictly: share(endings, ({ error }) => Math.abs(error) <= tolerance),
     error95: quantile(
       endings.map(({ error }) => Math.abs(error)),
       0.95,
@@ -53,6 +56,7 @@ export function summaryLine(name: string, s: Summary): string {
     String(s.runs95).padStart(9),
     percent(s.withinFive).padStart(9),
     percent(s.right).padStart(9),
+    percent(s.rightStrictly).padStart(9),
     percent(s.error95).padStart(9),
     percent(s.limited).padStart(9),
     percent(s.never).padStart(8),
@@ -60,7 +64,9 @@ export function summaryLine(name: string, s: Summary): string {
   return name.padEnd(34) + cells.join('');
 }
 
-export const summaryHead = `${''.padEnd(34)}drills median 95 % by  in <= 5  right    95 % err  limited   never`;
+export const summaryHead =
+  `${''.padEnd(34)}drills median   95 % by   in <= 5   2 %+1/2   in 2 %   95 % of     ended    gave\n` +
+  `${''.padEnd(34)}          runs      runs      runs     step            errors <  limited      up`;
 
 /** Stated probability against what came true, in bins. */
 export function reliabilityTable(said: readonly Said[]): string[] {

@@ -37,19 +37,32 @@ export interface Component extends NormalPosterior {
   miscounted: string | null;
 }
 
+/** Spreads of offset and bend as fractions of the target, and how likely such drills are. */
+interface Shape {
+  offset: number;
+  bend: number;
+  chance: number;
+}
+
 /**
- * What is believed before any rate: the offset is a fraction of the target either way, the slope is free, a bend is mild. Common
- * practice, no source: meters leak or starve a little about their closed mark, and their curves are near a straight line.
+ * What is believed of a drill before any rate. Common practice, no source: meters leak or starve a little about their closed mark, and
+ * their curves are near a straight line; one in ten is quite unlike that.
  */
-const vague = { offset: 0.16, slope: 3, bend: 0.07, noBend: 1e-5 } as const;
-/** Probability of a bend before any rate. */
-const bendChance = 0.5;
+const shapes: readonly Shape[] = [
+  { offset: 0.16, bend: 1e-5, chance: 0.45 },
+  { offset: 0.16, bend: 0.07, chance: 0.45 },
+  { offset: 0.5, bend: 0.2, chance: 0.1 },
+];
+const mild = shapes[1]!;
+/** The slope is free: its spread in units of the proportional one. */
+const freeSlope = 3;
+
 /** Steps of the repeatability about the one stated, in natural logarithms, and how sure the stated one is. */
 const repeatabilityStep = 0.4;
 const repeatabilitySteps = [-4, -3, -2, -1, 0, 1, 2, 3, 4, 5, 6, 7, 8] as const;
 const repeatabilityDoubt = 0.4;
 /** Belief in a quite different one, relative to that in the stated one. */
-const surprise = 0.0005;
+const surprise = 0.002;
 /** Components lighter than this change nothing that is shown. */
 const lightest = 1e-3;
 
@@ -121,7 +134,7 @@ interface Fitted {
 
 interface Hypothesis {
   repeatability: number;
-  bend: boolean;
+  shape: Shape;
   miscounted: { name: string; factor: number } | null;
   logPrior: number;
 }
@@ -135,7 +148,7 @@ function steadyFit(layout: Layout): Fitted {
   const { target, prior, scale } = layout.request;
   const seen = evidence.map(({ rate }) => rate / target.rate);
   let fitted: Fitted = { rates: seen, slopes: seen.map(() => 1 / layout.unit) };
-  const hypothesis = { repeatability: prior.repeatability, bend: true, miscounted: null, logPrior: 0 };
+  const hypothesis = { repeatability: prior.repeatability, shape: mild, miscounted: null, logPrior: 0 };
   for (let round = 0; round < 3; round += 1) {
     const { mean } = solve(layout, hypothesis, fitted);
     const [offset = 0, slope = 0, bend = 0] = mean;
@@ -153,10 +166,16 @@ function solve(layout: Layout, hypothesis: Hypothesis, fitted: Fitted): Componen
   const observations = layout.gathered.evidence.map((each, i) =>
     observe(layout, hypothesis, each, fitted.rates[i]!, fitted.slopes[i]!),
   );
-  const posterior = normalPosterior(observations, priorFor(layout, hypothesis.bend));
-  const { repeatability, bend, miscounted, logPrior } = hypothesis;
+  const posterior = normalPosterior(observations, priorFor(layout, hypothesis.shape));
+  const { repeatability, shape, miscounted, logPrior } = hypothesis;
   const weight = posterior.logEvidence + logPrior;
-  return { ...posterior, weight, repeatability, bend, miscounted: miscounted?.name ?? null };
+  return {
+    ...posterior,
+    weight,
+    repeatability,
+    bend: shape !== shapes[0],
+    miscounted: miscounted?.name ?? null,
+  };
 }
 
 function observe(
@@ -186,8 +205,8 @@ function observe(
   return { coefficients, value, variance: variance + 1e-12 };
 }
 
-function priorFor({ request, leverUnknown, gathered, size }: Layout, bend: boolean): NormalPrior {
-  const spreads: number[] = [vague.offset, vague.slope, bend ? vague.bend : vague.noBend];
+function priorFor({ request, leverUnknown, gathered, size }: Layout, shape: Shape): NormalPrior {
+  const spreads: number[] = [shape.offset, freeSlope, shape.bend];
   for (let lever = 0; lever < leverUnknown.size; lever += 1) spreads.push(request.scale.leverPlay + 1e-9);
   for (const { factor, offset } of gathered.groups) spreads.push(factor, offset);
   const mean = new Array<number>(size).fill(0);
@@ -195,7 +214,7 @@ function priorFor({ request, leverUnknown, gathered, size }: Layout, bend: boole
   return { mean, variance: spreads.map((spread) => spread ** 2) };
 }
 
-/** Every combination of repeatability, bend or none, and at most one miscounted run. */
+/** Every combination of repeatability, shape, and at most one miscounted run. */
 function hypothesesFor({ gathered, request }: Layout): Hypothesis[] {
   const counts: { miscounted: Hypothesis['miscounted']; logPrior: number }[] = [
     { miscounted: null, logPrior: 0 },
@@ -210,10 +229,14 @@ function hypothesesFor({ gathered, request }: Layout): Hypothesis[] {
   return repeatabilitySteps.flatMap((step) => {
     const repeatability = request.prior.repeatability * Math.exp(repeatabilityStep * step);
     const ofStep = logRepeatabilityPrior(repeatabilityStep * step);
-    return counts.flatMap(({ miscounted, logPrior }) => [
-      { repeatability, bend: false, miscounted, logPrior: ofStep + logPrior + Math.log(1 - bendChance) },
-      { repeatability, bend: true, miscounted, logPrior: ofStep + logPrior + Math.log(bendChance) },
-    ]);
+    return counts.flatMap(({ miscounted, logPrior }) =>
+      shapes.map((shape) => ({
+        repeatability,
+        shape,
+        miscounted,
+        logPrior: ofStep + logPrior + Math.log(shape.chance),
+      })),
+    );
   });
 }
 
