@@ -31,6 +31,13 @@ describe('a field of the plan', () => {
     expect(value('plannedSpeed', '5 mph')).toBeCloseTo(2.2352, 12);
   });
 
+  it('takes a bulk density in the units of any scale house', () => {
+    // 0.45359237 kg a pound (exact); a US bushel of 2150.42 cubic inches is 35.23907016688 L (NIST Handbook 44, appendix C).
+    expect(value('bulkDensity', '60', 'us')).toBeCloseTo((60 * 0.45359237) / 0.03523907016688, 6);
+    expect(value('bulkDensity', '77.2 kg/hl')).toBeCloseTo(772, 9);
+    expect(value('bulkDensity', '772 kg/m3', 'us')).toBeCloseTo(772, 9);
+  });
+
   it('refuses a unit of another dimension', () => {
     expect(value('rowSpacing', '7.5 kg/ha')).toBe('unit');
     expect(value('turns', '25 in')).toBe('unit');
@@ -60,7 +67,19 @@ describe('a field of the plan', () => {
 
   it('may be left empty only where the plan allows it', () => {
     expect(value('plannedSpeed', '')).toBeNull();
-    for (const id of numbers.filter((id) => id !== 'plannedSpeed')) expect(value(id, '')).toBe('empty');
+    const optional = numbers.filter((id) => value(id, '') === null);
+    expect(optional).toEqual([
+      'rowCount',
+      'scaleLow',
+      'scaleHigh',
+      'scaleStep',
+      'bulkDensity',
+      'confidence',
+      'plannedSpeed',
+      'closedAt',
+      'leverPlay',
+    ]);
+    for (const id of numbers.filter((id) => !optional.includes(id))) expect(value(id, '')).toBe('empty');
   });
 
   it('takes its limits from the schema of the plan, both ends allowed', () => {
@@ -79,7 +98,7 @@ describe('a field of the plan', () => {
   it('names limits that it would take itself', () => {
     for (const id of numbers) {
       for (const system of systems) {
-        const answer = read(id, '-7', system);
+        const answer = read(id, '-70000', system);
         if (answer.ok || answer.fault.kind !== 'range') throw new Error(id);
         const { low, high } = answer.fault;
         for (const end of [low, high]) expect(read(id, end, system).ok, `${id} ${end}`).toBe(true);
@@ -108,7 +127,7 @@ describe('a field of the plan', () => {
           ? Math.round(field.least + at * (field.most - field.least))
           : field.least + at * (field.most - field.least);
         const back = value(id, shownText(id, withValue(plan, field.pointer, si), system), system);
-        expect(Math.abs((back as number) - si)).toBeLessThanOrEqual(1e-7 * si + 1e-12);
+        expect(Math.abs((back as number) - si)).toBeLessThanOrEqual(1e-7 * Math.abs(si) + 1e-12);
       }),
     );
   });

@@ -86,18 +86,35 @@ export const fields: Record<FieldId, { label: string; help: string }> = {
     help: 'Ground covered by one turn. Best rolled out over several turns with the tyre loaded.',
   },
   rowsCaught: { label: 'Rows caught', help: 'Rows whose seed falls into the bag.' },
+  rowCount: { label: 'Rows of the whole drill', help: 'May stay empty.' },
+  scaleLow: { label: 'Lowest mark', help: '' },
+  scaleHigh: { label: 'Highest mark', help: '' },
+  scaleStep: { label: 'Step', help: 'From one mark that can be set to the next.' },
+  configuration: {
+    label: 'Gate, notch or gear',
+    help: 'The one that the drill stands in now; the marks count for it alone.',
+  },
+  otherConfigurations: {
+    label: 'Others that it has',
+    help: 'With commas between. Offered where the scale does not reach the wanted rate.',
+  },
   slip: { label: 'Wheel slip', help: 'Share of the ground travel that the wheel does not roll.' },
   seedName: { label: 'Seed or mix', help: 'As on the bag.' },
   thousandSeedWeight: {
     label: 'Thousand-seed weight',
     help: 'For a mix the mean of its seeds’ weights, each counted by its share of the mass.',
   },
+  bulkDensity: { label: 'Bulk density', help: 'May stay empty. Helps to learn from other seed.' },
   repeatability: {
     label: 'Run-to-run spread',
     help: 'How much runs at one setting differ, beyond what the lumps of seed explain.',
   },
   targetRate: { label: 'Wanted rate', help: 'Seed as it comes from the bag.' },
   tolerance: { label: 'Tolerance', help: 'This much above or below still counts as right.' },
+  confidence: {
+    label: 'Wanted certainty',
+    help: 'How likely the true rate shall be right before testing ends. Empty: 90 %.',
+  },
   turns: { label: 'Turns', help: 'Drive-wheel turns of one run.' },
   mode: { label: 'Turned by', help: '' },
   plannedSpeed: { label: 'Field speed', help: 'Leave empty if it does not matter.' },
@@ -107,6 +124,11 @@ export const fields: Record<FieldId, { label: string; help: string }> = {
   },
   circumferenceDoubt: { label: 'Doubt of the circumference', help: 'One standard uncertainty.' },
   slipDoubt: { label: 'Doubt of the slip', help: 'One standard uncertainty, in percentage points.' },
+  closedAt: { label: 'Closed mark', help: 'Mark at which the meter should give nothing. Empty: 0.' },
+  leverPlay: {
+    label: 'Lever play',
+    help: 'How far from its mark the lever really stands, in marks; one standard spread. Empty: a fifth of a step.',
+  },
 };
 
 export const verdicts: Record<Verdict, string> = {

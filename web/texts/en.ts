@@ -121,11 +121,14 @@ export const en = {
     title: 'Plan for the next run',
     groups: {
       drill: 'Drill',
+      scale: 'Setting scale',
       seed: 'Seed',
       target: 'Target',
       run: 'The run',
       doubts: 'Doubts, for those who know them',
     },
+    scaleIntro:
+      'With it Catchbench can say which setting to try next. Leave the whole group empty to do without.',
     doubtsIntro:
       'How far off each figure may be. They widen the interval of the rate; they never change the rate itself.',
     fields,
@@ -152,6 +155,12 @@ export const en = {
         `This can mean ${one} or ${other}. Write it without the comma.`,
       range: (label: string, low: string, high: string) => `${label} must be from ${low} to ${high}.`,
       whole: (label: string) => `${label} must be a whole number.`,
+      tooMany: (label: string, most: number) => `${label}: at most ${most} of them.`,
+      scaleIncomplete:
+        'A setting scale needs lowest mark, highest mark and step together. Or empty all fields of the scale.',
+      belowLow: 'The highest mark must lie above the lowest.',
+      stepTooWide: 'The step must not be wider than the whole scale.',
+      closedTooHigh: 'The closed mark must lie below the highest mark.',
     },
   },
   stand: {

@@ -1,5 +1,5 @@
 import { fieldText, typeField } from '../state/doing.ts';
-import { type FieldId, fields } from '../state/fields.ts';
+import { type FieldId, fieldAt, fields } from '../state/fields.ts';
 import type { Fault } from '../state/form.ts';
 import { form, planProblem, system, texts } from '../state/store.ts';
 
@@ -22,6 +22,16 @@ export function faultWords(fault: Fault, label: string): string {
       return errors.range(label, fault.low, fault.high);
     case 'whole':
       return errors.whole(label);
+    case 'too-many':
+      return errors.tooMany(label, fault.most);
+    case 'scale-incomplete':
+      return errors.scaleIncomplete;
+    case 'below-low':
+      return errors.belowLow;
+    case 'step-too-wide':
+      return errors.stepTooWide;
+    case 'closed-too-high':
+      return errors.closedTooHigh;
   }
 }
 
@@ -30,7 +40,7 @@ function problemOf(id: FieldId): string | null {
   const fault = form.value?.faults[id];
   if (fault !== undefined) return faultWords(fault, texts.form.fields[id].label);
   const problem = planProblem.value;
-  return problem?.field === fields[id].pointer ? problem.message : null;
+  return problem?.field !== undefined && fieldAt(problem.field) === id ? problem.message : null;
 }
 
 /** A field of the plan: its name, its unit, what it is for, and what is wrong with what was typed. */

@@ -12,17 +12,19 @@ import { FieldInput, ModeInput } from './field.tsx';
 const { form: words } = texts;
 type Numbered = Exclude<FieldId, 'mode'>;
 
-const groups: Record<'drill' | 'seed' | 'target', Numbered[]> = {
-  drill: ['drillName', 'setting', 'rowSpacing', 'circumference', 'slip', 'rowsCaught'],
-  seed: ['seedName', 'thousandSeedWeight', 'repeatability'],
-  target: ['targetRate', 'tolerance'],
-};
-const doubts: Numbered[] = ['rowSpacingDoubt', 'circumferenceDoubt', 'slipDoubt'];
+const groups = {
+  drill: ['drillName', 'setting', 'rowSpacing', 'circumference', 'slip', 'rowsCaught', 'rowCount'],
+  scale: ['scaleLow', 'scaleHigh', 'scaleStep', 'configuration', 'otherConfigurations'],
+  seed: ['seedName', 'thousandSeedWeight', 'bulkDensity', 'repeatability'],
+  target: ['targetRate', 'tolerance', 'confidence'],
+} satisfies Record<string, Numbered[]>;
+const doubts: Numbered[] = ['rowSpacingDoubt', 'circumferenceDoubt', 'slipDoubt', 'closedAt', 'leverPlay'];
 
-function Group({ title, ids }: { title: string; ids: Numbered[] }) {
+function Group({ title, intro, ids }: { title: string; intro?: string; ids: readonly Numbered[] }) {
   return (
     <fieldset class="panel group">
       <legend>{title}</legend>
+      {intro !== undefined && <p class="help">{intro}</p>}
       {ids.map((id) => (
         <FieldInput key={id} id={id} />
       ))}
@@ -130,9 +132,10 @@ export function PlanPage({ startAt }: { startAt: string | null }) {
         {words.title}
       </h2>
       <div class="groups">
-        {(['drill', 'seed', 'target'] as const).map((group) => (
-          <Group key={group} title={words.groups[group]} ids={groups[group]} />
-        ))}
+        <Group title={words.groups.drill} ids={groups.drill} />
+        <Group title={words.groups.scale} intro={words.scaleIntro} ids={groups.scale} />
+        <Group title={words.groups.seed} ids={groups.seed} />
+        <Group title={words.groups.target} ids={groups.target} />
         <fieldset class="panel group">
           <legend>{words.groups.run}</legend>
           <FieldInput id="turns" />

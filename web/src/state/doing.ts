@@ -2,7 +2,7 @@ import { batch } from '@preact/signals';
 import type { Problem } from '../../../server/http/messages.ts';
 import { type Act, isStopKey } from './acts.ts';
 import * as api from './api.ts';
-import { type FieldId, fields } from './fields.ts';
+import { type FieldId, fieldAt } from './fields.ts';
 import { convertDrafts, shownText, type as typeInto } from './form.ts';
 import {
   drafts,
@@ -62,7 +62,8 @@ export function typeField(id: FieldId, typed: string): void {
   batch(() => {
     drafts.value = typeInto(drafts.value, id, typed, plan, system.value);
     planSaved.value = false;
-    if (planProblem.value?.field === fields[id].pointer) planProblem.value = null;
+    const { field } = planProblem.value ?? {};
+    if (field !== undefined && fieldAt(field) === id) planProblem.value = null;
   });
 }
 

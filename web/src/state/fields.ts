@@ -9,17 +9,27 @@ export const fieldIds = [
   'circumference',
   'slip',
   'rowsCaught',
+  'rowCount',
+  'scaleLow',
+  'scaleHigh',
+  'scaleStep',
+  'configuration',
+  'otherConfigurations',
   'seedName',
   'thousandSeedWeight',
+  'bulkDensity',
   'repeatability',
   'targetRate',
   'tolerance',
+  'confidence',
   'turns',
   'mode',
   'plannedSpeed',
   'rowSpacingDoubt',
   'circumferenceDoubt',
   'slipDoubt',
+  'closedAt',
+  'leverPlay',
 ] as const;
 export type FieldId = (typeof fieldIds)[number];
 
@@ -35,6 +45,13 @@ export interface TextField extends Place {
 export interface ChoiceField extends Place {
   kind: 'choice';
 }
+/** Names, written with commas between them. */
+export interface ListField extends Place {
+  kind: 'list';
+  /** Longest name, and most names. */
+  most: number;
+  mostNames: number;
+}
 export interface NumberField extends Place {
   kind: 'number';
   dimension: Dimension;
@@ -47,31 +64,47 @@ export interface NumberField extends Place {
   optional: boolean;
   whole: boolean;
 }
-export type Field = TextField | ChoiceField | NumberField;
+export type Field = TextField | ChoiceField | ListField | NumberField;
+/** What stands in a plan at a field. */
+export type Value = string | number | string[] | null;
 
 interface Limits {
   minimum?: number;
   maximum?: number;
+  exclusiveMinimum?: number;
+  maxItems?: number;
+  items?: Limits;
   minLength?: number;
   maxLength?: number;
   properties?: Record<string, Limits>;
   anyOf?: Limits[];
 }
 
-/** The limits that the plan's schema sets at a pointer; of a value that may be null, those of the other branch. */
-function limitsAt(pointer: string): Limits {
+/** What the plan's schema says at a pointer. */
+function schemaAt(pointer: string): Limits {
   const steps = pointer.slice(1).split('/');
   const found = steps.reduce<Limits | undefined>(
-    (limits, step) => limits?.properties?.[step],
+    (limits, step) => (limits?.anyOf?.[0] ?? limits)?.properties?.[step],
     Plan as Limits,
   );
   if (found === undefined) throw new Error(`The plan has no ${pointer}`);
+  return found;
+}
+
+/** The limits set at a pointer; of a value that may be null, those of the other branch. */
+function limitsAt(pointer: string): Limits {
+  const found = schemaAt(pointer);
   return found.anyOf?.[0] ?? found;
 }
 
 function text(pointer: string): TextField {
   const { minLength = 0, maxLength = 80 } = limitsAt(pointer);
   return { kind: 'text', pointer, least: minLength, most: maxLength };
+}
+
+function list(pointer: string): ListField {
+  const { maxItems = 20, items } = limitsAt(pointer);
+  return { kind: 'list', pointer, most: items?.maxLength ?? 80, mostNames: maxItems };
 }
 
 interface Numbers {
@@ -92,15 +125,20 @@ function number({
   optional = false,
   whole = false,
 }: Numbers): NumberField {
-  const { minimum: least = 0, maximum: most = Number.MAX_VALUE } = limitsAt(pointer);
+  const { minimum, exclusiveMinimum, maximum: most = Number.MAX_VALUE } = limitsAt(pointer);
+  // Where the least value itself is not allowed, one that no scale goes below.
+  const least = minimum ?? (exclusiveMinimum === undefined ? 0 : exclusiveMinimum + 0.001);
   const [metric, us] = typeof unit === 'string' ? [unit, unit] : unit;
   return { kind: 'number', pointer, dimension, unit: { metric, us }, least, most, example, optional, whole };
 }
 
 const length = (pointer: string, metric: string, example: number): NumberField =>
   number({ pointer, dimension: 'length', unit: [metric, 'in'], example });
-const share = (pointer: string, example: number): NumberField =>
-  number({ pointer, dimension: 'share', unit: '%', example });
+const share = (pointer: string, example: number, optional = false): NumberField =>
+  number({ pointer, dimension: 'share', unit: '%', example, optional });
+/** A place on the drill's own setting scale, or a distance on it. */
+const mark = (pointer: string, example: number): NumberField =>
+  number({ pointer, dimension: 'mark', unit: '', example, optional: true });
 
 export const fields: Record<FieldId, Field> = {
   drillName: text('/drill/name'),
@@ -109,12 +147,32 @@ export const fields: Record<FieldId, Field> = {
   circumference: length('/drill/circumferenceMetres', 'm', 2.1),
   slip: share('/drill/slip', 0.02),
   rowsCaught: number({ pointer: '/rowsCaught', dimension: 'count', unit: '', example: 1, whole: true }),
+  rowCount: number({
+    pointer: '/drill/rowCount',
+    dimension: 'count',
+    unit: '',
+    example: 12,
+    optional: true,
+    whole: true,
+  }),
+  scaleLow: mark('/drill/scale/low', 0),
+  scaleHigh: mark('/drill/scale/high', 80),
+  scaleStep: mark('/drill/scale/step', 1),
+  configuration: text('/drill/scale/configuration'),
+  otherConfigurations: list('/drill/scale/otherConfigurations'),
   seedName: text('/seed/name'),
   thousandSeedWeight: number({
     pointer: '/seed/seedMassGrams',
     dimension: 'thousand-seed',
     unit: 'g',
     example: 0.04,
+  }),
+  bulkDensity: number({
+    pointer: '/seed/bulkDensityKilogramsPerCubicMetre',
+    dimension: 'density',
+    unit: ['kg/hL', 'lb/bu'],
+    example: 700,
+    optional: true,
   }),
   repeatability: share('/seed/repeatability', 0.01),
   targetRate: number({
@@ -124,6 +182,7 @@ export const fields: Record<FieldId, Field> = {
     example: 8,
   }),
   tolerance: share('/target/tolerance', 0.05),
+  confidence: share('/target/confidence', 0.9, true),
   turns: number({ pointer: '/turns', dimension: 'turns', unit: 'turns', example: 25 }),
   mode: { kind: 'choice', pointer: '/mode' },
   plannedSpeed: number({
@@ -136,30 +195,44 @@ export const fields: Record<FieldId, Field> = {
   rowSpacingDoubt: length('/drill/rowSpacingDoubtMetres', 'mm', 0.002),
   circumferenceDoubt: length('/drill/circumferenceDoubtMetres', 'mm', 0.01),
   slipDoubt: share('/drill/slipDoubt', 0.01),
+  closedAt: mark('/drill/scale/closedAt', 0),
+  leverPlay: mark('/drill/scale/leverPlay', 0.2),
 };
 
-/** The field at a JSON pointer, or null when the form has none there. */
+/** The field at a JSON pointer, or of the list that it points into; null when the form has none there. */
 export const fieldAt = (pointer: string): FieldId | null =>
-  fieldIds.find((id) => fields[id].pointer === pointer) ?? null;
+  fieldIds.find((id) => fields[id].pointer === pointer) ??
+  fieldIds.find((id) => fields[id].kind === 'list' && pointer.startsWith(`${fields[id].pointer}/`)) ??
+  null;
 
-/** The plan's value at a pointer of one of the fields. */
-export function valueAt(plan: Plan, pointer: string): string | number | null {
+/** The plan's value at a pointer of one of the fields; null too where the plan leaves out the group that it stands in. */
+export function valueAt(plan: Plan, pointer: string): Value {
   const steps = pointer.slice(1).split('/');
-  return steps.reduce<unknown>((value, step) => (value as Record<string, unknown>)[step], plan) as
-    | string
-    | number
-    | null;
+  const found = steps.reduce<unknown>(
+    (value, step) => (value as Record<string, unknown> | null)?.[step],
+    plan,
+  );
+  return (found ?? null) as Value;
 }
 
-/** The plan with another value at a pointer of one of the fields. */
-export function withValue(plan: Plan, pointer: string, value: string | number | null): Plan {
+/** Whether the plan's schema allows null at a pointer; elsewhere nothing at all stands for no value. */
+const mayBeNull = (pointer: string): boolean => schemaAt(pointer).anyOf !== undefined;
+
+/**
+ * The plan with another value at a pointer of one of the fields. A group that the plan leaves out is begun; no value, where there was
+ * none, changes nothing.
+ */
+export function withValue(plan: Plan, pointer: string, value: Value): Plan {
+  if (value === null && valueAt(plan, pointer) === null) return plan;
   const copy = structuredClone(plan);
   const steps = pointer.slice(1).split('/');
   const last = steps.pop()!;
-  const holder = steps.reduce<Record<string, unknown>>(
-    (at, step) => at[step] as Record<string, unknown>,
-    copy,
-  );
-  holder[last] = value;
+  let holder = copy as unknown as Record<string, unknown>;
+  for (const step of steps) {
+    holder[step] ??= {};
+    holder = holder[step] as Record<string, unknown>;
+  }
+  if (value === null && !mayBeNull(pointer)) delete holder[last];
+  else holder[last] = value;
   return copy;
 }

@@ -4,12 +4,15 @@ import {
   type FieldId,
   fieldIds,
   fields,
+  type ListField,
   type NumberField,
+  type Value,
   valueAt,
   withValue,
 } from './fields.ts';
 import { exact, limit } from './format.ts';
 import { readNumber } from './number.ts';
+import { completeScale } from './scale.ts';
 import { findUnit, fromSi, type System, toSi } from './units.ts';
 
 /** What was typed, field by field. A field that is not here shows the plan and follows it. */
@@ -23,10 +26,19 @@ export type Fault =
   | { kind: 'unit'; unit: string; example: string }
   | { kind: 'two-readings'; one: string; other: string }
   | { kind: 'range'; low: string; high: string }
-  | { kind: 'whole' };
+  | { kind: 'whole' }
+  | { kind: 'too-many'; most: number }
+  /** Some fields of the setting scale are filled in, but not the three that it needs. */
+  | { kind: 'scale-incomplete' }
+  | { kind: 'below-low' }
+  | { kind: 'step-too-wide' }
+  | { kind: 'closed-too-high' };
+
+/** What reading a quantity needs to know of its field. */
+export type QuantityField = Omit<NumberField, 'kind' | 'pointer' | 'optional'>;
 
 export type Faults = Partial<Record<FieldId, Fault>>;
-type Read = { ok: true; value: string | number | null } | { ok: false; fault: Fault };
+export type Read = { ok: true; value: Value } | { ok: false; fault: Fault };
 
 const fault = (found: Fault): Read => ({ ok: false, fault: found });
 
@@ -35,6 +47,7 @@ export function shownText(id: FieldId, plan: Plan, system: System): string {
   const field = fields[id];
   const value = valueAt(plan, field.pointer);
   if (value === null) return '';
+  if (Array.isArray(value)) return value.join(', ');
   if (field.kind !== 'number' || typeof value === 'string') return String(value);
   return exact(fromSi(value, field.dimension, field.unit[system]));
 }
@@ -50,11 +63,20 @@ export function readField(id: FieldId, typed: string, system: System): Read {
       ? fault({ kind: 'too-long', most: field.most })
       : { ok: true, value: text };
   }
+  if (field.kind === 'list') return readList(field, text);
   if (text === '') return field.optional ? { ok: true, value: null } : fault({ kind: 'empty' });
   return readQuantity(field, text, system);
 }
 
-function readQuantity(field: NumberField, text: string, system: System): Read {
+function readList({ most, mostNames }: ListField, text: string): Read {
+  const names = text.split(/[,;]/).map((name) => name.trim());
+  const value = [...new Set(names.filter((name) => name !== ''))];
+  if (value.some((name) => name.length > most)) return fault({ kind: 'too-long', most });
+  return value.length > mostNames ? fault({ kind: 'too-many', most: mostNames }) : { ok: true, value };
+}
+
+/** A number with its unit, or what is wrong with it. */
+export function readQuantity(field: QuantityField, text: string, system: System): Read {
   const { dimension } = field;
   const own = field.unit[system];
   const example = sayBriefly(field, system);
@@ -73,14 +95,14 @@ function readQuantity(field: NumberField, text: string, system: System): Read {
 }
 
 /** The limits in a unit, as one would write them. */
-function limits({ least, most, dimension }: NumberField, unit: string): { low: string; high: string } {
+function limits({ least, most, dimension }: QuantityField, unit: string): { low: string; high: string } {
   const say = (si: number, side: 'low' | 'high') =>
     `${limit(fromSi(si, dimension, unit), side)} ${unit}`.trim();
   return { low: say(least, 'low'), high: say(most, 'high') };
 }
 
 /** An example with the few digits that one would type. */
-function sayBriefly({ example, dimension, unit }: NumberField, system: System): string {
+function sayBriefly({ example, dimension, unit }: QuantityField, system: System): string {
   const value = Number(fromSi(example, dimension, unit[system]).toPrecision(2));
   return `${value} ${unit[system]}`.trim();
 }
@@ -89,9 +111,9 @@ function sayBriefly({ example, dimension, unit }: NumberField, system: System): 
  * The value within the limits, or null. A limit written in another unit may be off in the last of its digits (0.78740157 in for
  * 2 cm): that counts as the limit.
  */
-function within({ least, most }: NumberField, si: number): number | null {
+function within({ least, most }: QuantityField, si: number): number | null {
   const slack = 1e-7;
-  if (si < least * (1 - slack) || si > most * (1 + slack)) return null;
+  if (si < least - Math.abs(least) * slack || si > most + Math.abs(most) * slack) return null;
   return Math.min(most, Math.max(least, si));
 }
 
@@ -110,6 +132,9 @@ export function readForm(
     if (read.ok) plan = withValue(plan, fields[id].pointer, read.value);
     else faults[id] = read.fault;
   }
+  const whole = completeScale(base, plan, faults);
+  plan = whole.plan;
+  Object.assign(faults, whole.faults);
   const changed = Object.keys(faults).length > 0 || JSON.stringify(plan) !== JSON.stringify(base);
   return { plan, faults, changed };
 }

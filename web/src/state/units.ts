@@ -4,7 +4,18 @@ import { unitSize } from '../../../server/domain/units.ts';
 export const systems = ['metric', 'us'] as const;
 export type System = (typeof systems)[number];
 
-export type Dimension = 'length' | 'rate' | 'share' | 'thousand-seed' | 'speed' | 'turns' | 'count' | 'area';
+export type Dimension =
+  | 'length'
+  | 'rate'
+  | 'share'
+  | 'thousand-seed'
+  | 'mass'
+  | 'density'
+  | 'speed'
+  | 'turns'
+  | 'count'
+  | 'mark'
+  | 'area';
 
 interface Unit {
   /** As the page writes it. */
@@ -16,6 +27,9 @@ interface Unit {
 }
 
 const unit = (label: string, amount: number, ...spellings: string[]): Unit => ({ label, amount, spellings });
+
+/** Litres of a US bushel: 2150.42 cubic inches (NIST Handbook 44, appendix C). */
+const bushelLitres = 2150.42 * unitSize.inch ** 3 * 1000;
 
 const units: Record<Dimension, Unit[]> = {
   length: [
@@ -48,6 +62,19 @@ const units: Record<Dimension, Unit[]> = {
     unit('m/s', 1, 'metres per second'),
   ],
   turns: [unit('turns', 1, 'turn', 'revolutions', 'rev', 'revs')],
+  mass: [
+    unit('g', 1, 'gram', 'grams'),
+    unit('kg', 1000, 'kilogram', 'kilograms'),
+    unit('oz', unitSize.pound / 16, 'ounce', 'ounces'),
+    unit('lb', unitSize.pound, 'lbs', 'pound', 'pounds'),
+  ],
+  density: [
+    unit('kg/hL', 10, 'kg/hl', 'kg per hectolitre'),
+    unit('kg/m³', 1, 'kg/m3', 'kg/m^3'),
+    unit('g/L', 1, 'g/l', 'g per litre'),
+    unit('lb/bu', unitSize.pound / bushelLitres, 'lbs/bu', 'lb/bushel', 'lbs/bushel', 'lb per bushel'),
+  ],
+  mark: [unit('', 1, 'mark', 'marks')],
   count: [unit('', 1, 'row', 'rows')],
   area: [unit('m²', 1, 'm2'), unit('ac', unitSize.acre, 'acre', 'acres')],
 };
@@ -68,9 +95,9 @@ export const fromSi = (si: number, dimension: Dimension, label: string): number 
   si / findUnit(dimension, label)!.amount;
 
 /** The units in which figures are shown. */
-export const shown: Record<System, { rate: string; speed: string }> = {
-  metric: { rate: 'kg/ha', speed: 'km/h' },
-  us: { rate: 'lb/ac', speed: 'mph' },
+export const shown: Record<System, { rate: string; speed: string; mass: string; density: string }> = {
+  metric: { rate: 'kg/ha', speed: 'km/h', mass: 'g', density: 'kg/hL' },
+  us: { rate: 'lb/ac', speed: 'mph', mass: 'oz', density: 'lb/bu' },
 };
 
 export const shownArea: Record<System, string> = { metric: 'm²', us: 'ac' };
