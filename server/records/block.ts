@@ -7,7 +7,7 @@ import type { JournalEntry } from './types.ts';
 /**
  * Entries of a journal, packed: lines of one kind are taken apart into columns, because from one line to the next most fields stay or grow by
  * little, and the board's check is left out where it can be reckoned again. What comes out is what went in, to the byte: damaged lines, whose
- * check is wrong, are kept as they are, and a block that would not come out right is kept as plain JSON.
+ * check is wrong, are kept as they are, and a block that could not come out right is kept as plain JSON.
  */
 
 const formats = { json: 0, columns: 1, deflated: 2 } as const;
@@ -105,9 +105,9 @@ function entriesOf(columns: Uint8Array, first: number): JournalEntry[] {
 const same = (a: JournalEntry, b: JournalEntry): boolean =>
   a.position === b.position && a.hostMillis === b.hostMillis && a.kind === b.kind && a.text === b.text;
 
-/** True when the columns give back these very entries. */
-function isFaithful(columns: Uint8Array, entries: readonly JournalEntry[]): boolean {
-  const back = entriesOf(columns, entries[0]!.position);
+/** True when the block gives back these very entries. */
+function isFaithful(block: Uint8Array, entries: readonly JournalEntry[]): boolean {
+  const back = unpackBlock(block, entries[0]!.position);
   return back.length === entries.length && entries.every((entry, index) => same(entry, back[index]!));
 }
 
@@ -119,17 +119,29 @@ function sealed(format: number, content: Uint8Array): Uint8Array {
   return block;
 }
 
+/** Halves of a pair are no characters; bytes cannot carry them. */
+const halfCharacter = /\p{Surrogate}/u;
+
+const plainJson = (entries: readonly JournalEntry[]): Uint8Array =>
+  sealed(
+    formats.json,
+    deflateRawSync(JSON.stringify(entries.map(({ hostMillis, kind, text }) => [hostMillis, kind, text]))),
+  );
+
 /** Packs entries of consecutive positions, at least one. */
 export function packBlock(entries: readonly JournalEntry[]): Uint8Array {
+  if (entries.some(({ text }) => halfCharacter.test(text))) return plainJson(entries);
   const columns = columnsOf(entries);
-  if (!isFaithful(columns, entries)) {
-    const plain = entries.map(({ hostMillis, kind, text }) => [hostMillis, kind, text]);
-    return sealed(formats.json, deflateRawSync(JSON.stringify(plain)));
-  }
   const deflated = deflateRawSync(columns);
   return deflated.length < columns.length
     ? sealed(formats.deflated, deflated)
     : sealed(formats.columns, columns);
+}
+
+/** The same, for entries whose first form is thrown away afterwards: what comes out has been compared with what went in. */
+export function packProven(entries: readonly JournalEntry[]): Uint8Array {
+  const block = packBlock(entries);
+  return isFaithful(block, entries) ? block : plainJson(entries);
 }
 
 /** A block that cannot be read: its bytes are not those that were written. */

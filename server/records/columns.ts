@@ -11,9 +11,10 @@ const kinds = { constant: 0, steps: 1, texts: 2 } as const;
 const wholeNumber = /^(?:0|-?[1-9]\d{0,13})$/;
 
 export function writeColumn(writer: ByteWriter, texts: readonly string[]): void {
-  if (texts.every((text) => text === texts[0])) {
+  const [first] = texts;
+  if (texts.every((text) => text === first)) {
     writer.byte(kinds.constant);
-    writer.text(texts[0] ?? '');
+    writer.text(first ?? '');
   } else if (texts.every((text) => wholeNumber.test(text))) {
     writer.byte(kinds.steps);
     writeSteps(writer, texts.map(Number));

@@ -1,5 +1,5 @@
-import { sql } from 'kysely';
-import { packBlock, unpackBlock } from './block.ts';
+import { CompiledQuery, sql } from 'kysely';
+import { packBlock, packProven, unpackBlock } from './block.ts';
 import type { Database, Query } from './database.ts';
 import { trouble } from './errors.ts';
 import type { BlocksTable } from './tables.ts';
@@ -8,15 +8,25 @@ import type { JournalEntry } from './types.ts';
 /** Entries of one block once a run is over; the last batch may bring a few more. */
 const compactEntries = 2048;
 const blocksAtOnce = 100;
+const putBlock = `INSERT INTO blocks (run_id, first, entries, body) VALUES (?, ?, ?, ?)
+  ON CONFLICT DO UPDATE SET entries = excluded.entries, body = excluded.body`;
+
+/** Up to so many entries a batch is put into the block of the batches before it, which costs one page of disk as much as a new one does. */
+const growingEntries = 40;
+
+/** What is known of a run that is being written: entries on disk, and those of its last block while that still grows. */
+interface Writing {
+  kept: number;
+  growing: readonly JournalEntry[];
+}
 
 /**
- * The journals of all runs, in blocks: each batch is a block of its own at once, and when the run is over its blocks are packed anew, many
- * batches to a block, which takes a third of the room.
+ * The journals of all runs, in blocks: each batch is on disk at once, in a block with a few others, and when the run is over its blocks are packed
+ * anew, many to one, which takes a third of the room.
  */
 export class Journals {
   readonly #database: Database;
-  /** Entries on disk of the runs that are being written. */
-  readonly #kept = new Map<string, number>();
+  readonly #writing = new Map<string, Writing>();
 
   constructor(database: Database) {
     this.#database = database;
@@ -24,18 +34,22 @@ export class Journals {
 
   /** Puts entries on disk, all or none. Those that are there already are left as they are; a gap is refused. */
   async append(runId: string, entries: readonly JournalEntry[]): Promise<void> {
-    const kept = this.#kept.get(runId) ?? (await this.count(runId));
-    const fresh = entries.filter(({ position }) => position >= kept);
-    if (fresh.length > 0) await this.#insert(runId, fresh, kept);
-    this.#kept.set(runId, kept + fresh.length);
-  }
-
-  async #insert(runId: string, fresh: JournalEntry[], kept: number): Promise<void> {
-    if (fresh.some(({ position }, index) => position !== kept + index)) {
+    const before = this.#writing.get(runId) ?? { kept: await this.count(runId), growing: [] };
+    const fresh = entries.filter(({ position }) => position >= before.kept);
+    if (fresh.length === 0) return;
+    if (fresh.some(({ position }, index) => position !== before.kept + index)) {
       throw trouble('incomplete', this.#database.folder);
     }
-    const row = { run_id: runId, first: kept, entries: fresh.length, body: packBlock(fresh) };
-    await this.#database.read((query) => query.insertInto('blocks').values(row).execute());
+    const grows = before.growing.length + fresh.length <= growingEntries;
+    const growing = grows ? [...before.growing, ...fresh] : fresh;
+    await this.#put(runId, growing);
+    this.#writing.set(runId, { kept: before.kept + fresh.length, growing });
+  }
+
+  async #put(runId: string, entries: readonly JournalEntry[]): Promise<void> {
+    // Several times a second: written out, for Kysely would put the same words together each time.
+    const values = [runId, entries[0]!.position, entries.length, packBlock(entries)];
+    await this.#database.read((query) => query.executeQuery(CompiledQuery.raw(putBlock, values)));
   }
 
   /** Entries on disk of this run. */
@@ -45,11 +59,11 @@ export class Journals {
 
   /** This run is not written any more, or not at present. */
   forget(runId: string): void {
-    this.#kept.delete(runId);
+    this.#writing.delete(runId);
   }
 
   forgetAll(): void {
-    this.#kept.clear();
+    this.#writing.clear();
   }
 
   /** At most `limit` entries from `position` on, in order. */
@@ -110,7 +124,7 @@ export class Journals {
   }
 
   async #replace(runId: string, first: number, entries: JournalEntry[]): Promise<void> {
-    const body = packBlock(entries);
+    const body = packProven(entries);
     await this.#database.write(async (query) => {
       await query
         .deleteFrom('blocks')

@@ -1,5 +1,5 @@
 import { v7 } from 'uuid';
-import { packBlock } from './block.ts';
+import { packProven } from './block.ts';
 import { packChart } from './chart.ts';
 import type { Edit } from './edits.ts';
 import type { SqlDatabase } from './engine.ts';
@@ -45,7 +45,7 @@ function packJournalOf(database: SqlDatabase, runId: string): void {
     const entries = neighbours.map(({ position, host_millis, kind, text }): JournalEntry => {
       return { position, hostMillis: host_millis, kind, text };
     });
-    insert.run(runId, first, entries.length, packBlock(entries));
+    insert.run(runId, first, entries.length, packProven(entries));
     position = first + entries.length;
   }
 }

@@ -10,6 +10,25 @@ const sql =
     database.exec(text);
 
 /**
+ * An index of the words of some items, kept by triggers. Runs have one of their own: they are many and seldom looked for by words, and would make
+ * every other search slow.
+ */
+const wordsOf = (table: string, which: string): string => `
+  CREATE VIRTUAL TABLE ${table} USING fts5 (
+    search, content='items', content_rowid='number', tokenize='unicode61 remove_diacritics 2', prefix='2 3'
+  );
+  CREATE TRIGGER ${table}_added AFTER INSERT ON items WHEN new.${which} BEGIN
+    INSERT INTO ${table} (rowid, search) VALUES (new.number, new.search);
+  END;
+  CREATE TRIGGER ${table}_gone AFTER DELETE ON items WHEN old.${which} BEGIN
+    INSERT INTO ${table} (${table}, rowid, search) VALUES ('delete', old.number, old.search);
+  END;
+  CREATE TRIGGER ${table}_changed AFTER UPDATE OF search ON items WHEN new.${which} AND old.search <> new.search BEGIN
+    INSERT INTO ${table} (${table}, rowid, search) VALUES ('delete', old.number, old.search);
+    INSERT INTO ${table} (rowid, search) VALUES (new.number, new.search);
+  END;`;
+
+/**
  * The steps from an empty file to today's tables. `user_version` of the file counts the steps taken. Steps are added at the end
  * and never changed: files out there have taken them.
  */
@@ -84,20 +103,9 @@ const steps: readonly Step[] = [
       CREATE INDEX items_by_mix ON items (mix_id, kind, happened_at, id) WHERE mix_id IS NOT NULL;
       CREATE INDEX items_by_calibration ON items (calibration_id, kind, happened_at, id) WHERE calibration_id IS NOT NULL;
       CREATE INDEX items_by_subject ON items (about_id, happened_at, id) WHERE about_id IS NOT NULL;
-      CREATE INDEX items_deleted ON items (deleted_at) WHERE deleted_at IS NOT NULL;
-      CREATE VIRTUAL TABLE words USING fts5 (
-        search, content='items', content_rowid='number', tokenize='unicode61 remove_diacritics 2', prefix='2 3'
-      );
-      CREATE TRIGGER words_added AFTER INSERT ON items BEGIN
-        INSERT INTO words (rowid, search) VALUES (new.number, new.search);
-      END;
-      CREATE TRIGGER words_gone AFTER DELETE ON items BEGIN
-        INSERT INTO words (words, rowid, search) VALUES ('delete', old.number, old.search);
-      END;
-      CREATE TRIGGER words_changed AFTER UPDATE OF search ON items WHEN old.search <> new.search BEGIN
-        INSERT INTO words (words, rowid, search) VALUES ('delete', old.number, old.search);
-        INSERT INTO words (rowid, search) VALUES (new.number, new.search);
-      END;`);
+      CREATE INDEX items_deleted ON items (deleted_at) WHERE deleted_at IS NOT NULL;`);
+    database.exec(wordsOf('words', "kind <> 'run'"));
+    database.exec(wordsOf('run_words', "kind = 'run'"));
     packOldJournal(database);
     database.exec('ALTER TABLE runs DROP COLUMN trace; DROP TABLE journal');
   },

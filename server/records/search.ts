@@ -24,7 +24,7 @@ export async function listItems(query: Query, kind: Kind, wish: FindQuery) {
   select = select.where('items.deleted_at', wish.deleted ? 'is not' : 'is', null);
   select = inTime(select, wish);
   select = about(select, kind, wish);
-  for (const word of wordsIn(wish.text ?? '')) select = withWord(select, kind, word);
+  select = withWords(select, kind, wordsIn(wish.text ?? ''));
   const found = await select
     .orderBy('items.happened_at', 'desc')
     .orderBy('items.id', 'desc')
@@ -71,14 +71,22 @@ function about(select: ItemQuery, kind: Kind, wish: FindQuery): ItemQuery {
   return aboutId === undefined ? narrowed : narrowed.where('items.about_id', '=', aboutId);
 }
 
-/** Where the word, or the beginning of one, stands in the item itself, or for a calibration in its drill or mix. */
-function withWord(select: ItemQuery, kind: Kind, word: string): ItemQuery {
-  const found = sql`(SELECT rowid FROM words WHERE words MATCH ${`"${word}" *`})`;
-  const own = sql<boolean>`items.number IN ${found}`;
-  if (kind !== 'calibration') return select.where(own);
-  const ids = (of: string) =>
-    sql`(SELECT id FROM items AS named WHERE named.kind = ${of} AND named.number IN ${found})`;
+const beginning = (word: string): string => `"${word}" *`;
+
+/** Where all words, or the beginnings of some, stand in the item itself, or for a calibration in its drill or mix as well. */
+function withWords(select: ItemQuery, kind: Kind, words: string[]): ItemQuery {
+  if (words.length === 0) return select;
+  if (kind === 'calibration') return words.reduce(withWordNearby, select);
+  const all = words.map(beginning).join(' ');
+  return kind === 'run'
+    ? select.where(sql<boolean>`items.number IN (SELECT rowid FROM run_words WHERE run_words MATCH ${all})`)
+    : select.where(sql<boolean>`items.number IN (SELECT rowid FROM words WHERE words MATCH ${all})`);
+}
+
+function withWordNearby(select: ItemQuery, word: string): ItemQuery {
+  const found = sql`(SELECT rowid FROM words WHERE words MATCH ${beginning(word)})`;
+  const ids = sql`(SELECT id FROM items AS named WHERE named.number IN ${found})`;
   return select.where(
-    sql<boolean>`(${own} OR items.drill_id IN ${ids('drill')} OR items.mix_id IN ${ids('mix')})`,
+    sql<boolean>`(items.number IN ${found} OR items.drill_id IN ${ids} OR items.mix_id IN ${ids})`,
   );
 }

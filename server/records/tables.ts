@@ -8,7 +8,6 @@ export interface Tables {
   blocks: BlocksTable;
   items: ItemsTable;
   edits: EditsTable;
-  words: { words: string; rowid: number };
   settings: { key: string; value: string };
 }
 

@@ -201,7 +201,7 @@ export async function killCampaign(
   place: string,
   kills: number,
   random: () => number,
-  { together = 2, killsEach = 25, longestMillis = 3000 } = {},
+  { together = 2, killsEach = 25, longestMillis = 4000 } = {},
 ): Promise<KillReport> {
   const child = await buildChild();
   const total: KillReport = {

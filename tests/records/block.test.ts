@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { checkDigits, crc16 } from '../../server/link/crc16.ts';
-import { BlockError, packBlock, unpackBlock } from '../../server/records/block.ts';
+import { BlockError, packBlock, packProven, unpackBlock } from '../../server/records/block.ts';
 import type { JournalEntry } from '../../server/records/types.ts';
 
 const withCheck = (text: string): string => `${text}*${checkDigits(crc16(text))}`;
@@ -47,12 +47,13 @@ const entry = fc.record({
 describe('a block of entries', () => {
   it('gives back what went in, to the byte: good lines, damaged lines, any text, any time', () => {
     fc.assert(
-      fc.property(fc.array(entry, { minLength: 1, maxLength: 60 }), fc.nat(), (samples, first) => {
+      fc.property(fc.array(entry, { minLength: 1, maxLength: 100 }), fc.nat(), (samples, first) => {
         const entries = samples.map((sample, index) => ({
           position: first + index,
           ...sample,
         })) as JournalEntry[];
         expect(unpackBlock(packBlock(entries), first)).toEqual(entries);
+        expect(unpackBlock(packProven(entries), first)).toEqual(entries);
       }),
       { numRuns: 500 },
     );
