@@ -125,21 +125,21 @@ const leastLeak = ({ lump, case: { scenario } }: Made): number =>
 
 function leakBefore(seed: string): FaultCase {
   const it = made(seed);
-  const gramsPerSecond = leastLeak(it) * it.draw.across(1, 6);
+  const gramsPerSecond = leastLeak(it) * it.draw.across(1, 3);
   const base = withFault(it, { kind: 'leak', cell: it.cell, gramsPerSecond, afterTurns: 0 });
   return {
     ...base,
     kind: 'leak',
     cell: it.cell,
     effective: ({ restSeconds }) => restSeconds > 0.6,
-    alsoTrue: [],
+    alsoTrue: ['flow-drifts'],
   };
 }
 
 /** Begins while the wheel turns, where a leak cannot be told from a larger flow, and shows once it stands. */
 function leakAfter(seed: string): FaultCase {
   const it = made(seed);
-  const gramsPerSecond = leastLeak(it) * it.draw.across(1, 6);
+  const gramsPerSecond = leastLeak(it) * it.draw.across(1, 3);
   const afterTurns = it.draw.between(it.turns / 2, it.turns);
   const base = withFault(it, { kind: 'leak', cell: it.cell, gramsPerSecond, afterTurns });
   return {

@@ -276,7 +276,7 @@ function oneOf(kind: Kind, index: number): Outcome {
 const changed = (state: WheelTrace, asked: WheelTrace | null) =>
   asked === null ||
   state.sense.accounts !== asked.sense.accounts ||
-  state.sense.mixed !== asked.sense.mixed ||
+  state.sense.chatter !== asked.sense.chatter ||
   state.reversals.times !== asked.reversals.times ||
   state.clock.troubles !== asked.clock.troubles;
 

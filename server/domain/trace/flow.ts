@@ -35,6 +35,8 @@ function threshold(steepness: number, lump: number, noise: number): number {
 
 /** Turns of the run that the rate must stand on before a fall from it can be told. */
 const fewestTurns = 0.7;
+/** The usual rate is that of about so many turns. */
+const usualTurns = 12;
 /** Fall and response differ from what was taken for granted: turns' worth of seed that may be late. */
 const lateTurns = 0.08;
 /** Even flow is there once so many turns have landed. */
@@ -103,14 +105,16 @@ function learnRate(cell: CellTrace): CellTrace {
   }
   const turns = rate.turns + smooth.landed - rate.newest.landed;
   const grams = rate.grams + smooth.smooth - rate.newest.smooth;
-  return { ...cell, rate: { turns, grams, newest: smooth } };
+  // What is long ago fades, so that a flow that creeps is no fall.
+  const keep = Math.min(1, usualTurns / turns);
+  return { ...cell, rate: { turns: keep * turns, grams: keep * grams, newest: smooth } };
 }
 
 /** Lowest share of the expected rate at which seed can be said to come at all, and what counts as nothing. */
-const lowestShare = 0.4;
+const lowestShare = 0.45;
 const nothingShare = 0.1;
 
-const noiseSigmas = 3.5;
+const noiseSigmas = 3.2;
 
 /** From the start on nothing has come, though even a third of the expected would show. */
 function nothingCame(

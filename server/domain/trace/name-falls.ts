@@ -219,7 +219,7 @@ function lessened(state: MassTrace, index: number, remaining: Remaining): MassTr
 }
 
 /** What is left to a bag whose tube is blocked is less. */
-const muchLess = 0.5;
+const muchLess = 0.33;
 /** Turns for which the lesser flow counts. */
 const usualTurns = 1.5;
 

@@ -27,6 +27,9 @@ const bendSigmas = 5.2;
 const trendSigmas = 4.8;
 /** By how much a bend must be likelier than a creeping slope, as a logarithm, before it is called one. */
 const clearly = 2;
+/** A bag that touches loses more than this share at once; a lesser bend must be likelier still. */
+const mild = 0.75;
+const mildMargin = 4;
 /** A swing once a turn has more variance than the difference over some tenths of a second shows. */
 const slowNoise = 2.5;
 const slowestTurnsPerSecond = 0.2;
@@ -162,7 +165,8 @@ function name(state: MassTrace, change: Change, margin: number, telling: number[
   const bent = bend === null ? 0 : likelihood(bend.sigmas) - 1.5;
   const crept = likelihood(trend.sigmas);
   const single = who >= 0 && bend !== null && bend.sigmas < 0;
-  if (single && bent > crept && bent < crept + margin) {
+  const needed = margin + (single && bend.after > mild * bend.before ? mildMargin : 0);
+  if (single && margin > 0 && bent > crept && bent < crept + needed) {
     return state;
   }
   const touching = single && bent > crept && isBorne(change, bend);
@@ -180,7 +184,7 @@ function name(state: MassTrace, change: Change, margin: number, telling: number[
 }
 
 /** What is left to a bag whose tube is blocked is less. */
-const muchLess = 0.5;
+const muchLess = 0.33;
 
 /** The bag is shaken by landing seed as much after the bend as before, or gets too much for a blocked tube. */
 function isBorne({ who, points }: Change, bend: Bend): boolean {

@@ -1,4 +1,4 @@
-import type { Batch } from './batch.ts';
+import { type Batch, batchSeconds } from './batch.ts';
 import {
   type CellTrace,
   type Level,
@@ -120,7 +120,7 @@ function gentleStep(
 /** As much of a change in either half of it: that is seed running in, no step. */
 function creeps(before: number, middle: number | null, now: number): boolean {
   const part = middle === null ? 0.5 : (middle - before) / (now - before);
-  return part > 0.25 && part < 0.75;
+  return part > 0.15 && part < 0.85;
 }
 
 /** Quiet again: has the level shifted? */
@@ -138,7 +138,7 @@ function settled(
   const noise = Math.hypot(Math.SQRT2 * levelNoise(cell), Math.sqrt(lump * flow), 0.1 * flow);
   const least = Math.max(stepSigmas * noise, 6 * lump);
   // Down by less than the flow may be seed that did not come.
-  const shifted = change > least || change < -(least + flow);
+  const shifted = (change > least && !runsIn(cell, shake, newest, change, batch)) || change < -(least + flow);
   const touch = {
     from: shake.since,
     until: { turns: batch.turns, seconds: batch.seconds },
@@ -150,6 +150,21 @@ function settled(
     : cell.levels;
   return { cell: { ...cell, offset, levels, shake: null }, calm: true, touch };
 }
+
+/** With the wheel at rest: still rising at the pace of the whole rise. */
+function runsIn(
+  cell: CellTrace,
+  shake: Shake,
+  newest: readonly number[],
+  change: number,
+  batch: Batch,
+): boolean {
+  const pace = change / (batch.seconds - shake.before.seconds);
+  const now = (newest[0]! - newest[1]!) / (batchSeconds * (newest.length - 1));
+  return cell.atRest && now > stillRising * pace;
+}
+
+const stillRising = 0.3;
 
 const moved = (level: Level, step: number, since: number): Level =>
   level.seconds >= since ? { ...level, grams: level.grams - step } : level;

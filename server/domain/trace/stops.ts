@@ -81,7 +81,7 @@ export function fallOf(cell: CellTrace, since: Level, knowledge: TraceKnowledge)
   }
   const { share, doubt, turns } = newest;
   const quiet = share < surelyNothing || !shakenAsEver(cell, since, share) || stillFalling(cell, newest);
-  if (share + 0.5 * doubt < nothingShare && (quiet || turns > longestWait)) {
+  if (share + 0.8 * doubt < nothingShare && (quiet || turns > longestWait)) {
     return 'nothing';
   }
   if (turns < steadyTurns || share < surelyNothing) {
@@ -101,7 +101,7 @@ function stillFalling(cell: CellTrace, { doubt }: Remaining): boolean {
   }
   const early = (middle.smooth - first.smooth) / Math.max(0.05, middle.landed - first.landed);
   const late = (last.smooth - middle.smooth) / Math.max(0.05, last.landed - middle.landed);
-  return late < 0.7 * early && doubt < 0.3;
+  return late < 0.6 * early && doubt < 0.3;
 }
 
 /** Share of the usual shaking above which a bag that shows the share `left` of its usual catch still gets all of it. */
