@@ -2,10 +2,12 @@ import type { Evidence, Finding, Instant } from './finding.ts';
 import type { Account } from './wheel-account.ts';
 import { countOf, evidence } from './wheel-accounts.ts';
 import { placesOf } from './wheel-magnets.ts';
-import { keeping, mixedEnough, type Picture, type WheelSense } from './wheel-sense.ts';
+import { chatterEnough, keeping, type Picture, type WheelSense } from './wheel-sense.ts';
 
 /** What the wheel sensor's own pulses tell, in words. Instants count from the run's first reading. */
 
+/** Among so many times more false pulses it cannot be told whether any was missed, nor the other way round. */
+const outweighed = 3;
 /** Share of all pulses from which on wrong ones make the rate doubtful. */
 const spoilingShare = 0.005;
 /** What goes on has happened within so many turns, and seconds. */
@@ -16,8 +18,16 @@ const mostShown = 64;
 const chatterSeconds = 0.015;
 
 export function senseFindings(state: WheelSense): Finding[] {
-  return [missedFinding(state), doubledFinding(state)].filter((finding) => finding !== null);
+  const { missed, doubled } = state.accounts[0]!;
+  const surely = chattersSurely(state);
+  const found = [
+    missed > (surely ? doubled * outweighed : doubled / outweighed) ? missedFinding(state) : null,
+    surely || doubled > missed / outweighed ? doubledFinding(state) : null,
+  ];
+  return found.filter((finding) => finding !== null);
 }
+
+const chattersSurely = ({ chatter }: WheelSense) => chatter !== null && chatter.times >= chatterEnough;
 
 function missedFinding(state: WheelSense): Finding | null {
   const account = state.accounts[0]!;
@@ -50,9 +60,11 @@ function doubledFinding(state: WheelSense): Finding | null {
   const account = state.accounts[0]!;
   const proof = evidence(state.accounts, 'doubled');
   const told = state.doubled !== null && account.doubled > 0 && proof >= keeping;
-  const chatters = state.mixed >= mixedEnough;
+  const chatters = chattersSurely(state);
   if (!told && !chatters) return null;
-  const counted = told ? countOf(state.accounts, 'doubled') : { mean: state.mixed, deviation: state.mixed };
+  const { chatter } = state;
+  const least = chatter?.times ?? 0;
+  const counted = told ? countOf(state.accounts, 'doubled') : { mean: least, deviation: least };
   const shares = sharesOf(state, account);
   const place = placesOf(account.magnets.timesDoubled);
   const sentence =
@@ -61,8 +73,8 @@ function doubledFinding(state: WheelSense): Finding | null {
   return {
     kind: 'pulses-doubled',
     cell: null,
-    from: (told ? account.firstDoubled : state.firstMixed)!,
-    until: endOf(state, (told ? account.newestDoubled : state.newestMixed)!),
+    from: told ? account.firstDoubled! : chatter!.first,
+    until: endOf(state, told ? account.newestDoubled! : chatter!.newest),
     sure: chatters ? 0.9999 : sureness(proof),
     spoils: counted.mean > spoilingShare * shares.pulses,
     evidence: place > 0 ? byMagnet(account.magnets.timesDoubled) : intervals(state.doubled ?? state.recent),

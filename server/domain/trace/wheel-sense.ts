@@ -13,10 +13,10 @@ export interface WheelSense {
   /** What the intervals looked like when it became clear that pulses were missed, or were false. */
   missed: Picture | null;
   doubled: Picture | null;
-  /** Readings that brought pulses of both directions: no wheel turns round as fast as that. */
-  mixed: number;
-  firstMixed: Instant | null;
-  newestMixed: Instant | null;
+  /** Pulses in the two newest readings; null where nothing is known of it. */
+  before: [number | null, number | null];
+  /** Readings whose pulses cannot all be true, however the wheel turns: see `chatters`. */
+  chatter: { times: number; first: Instant; newest: Instant } | null;
 }
 
 export interface Picture {
@@ -24,12 +24,15 @@ export interface Picture {
   shares: number[];
 }
 
-/** So much evidence (natural logarithm of how many times likelier) raises a finding, and so much keeps it. */
-export const raising = 8;
+/** So much evidence (natural logarithm of how many times likelier) raises a finding, more if it is of one pulse; so much keeps it. */
+const raising = 8;
+const raisingOne = 12;
 export const keeping = 4;
 const mostRecent = 48;
-/** A chatter of both directions so often is one without further proof. */
-export const mixedEnough = 3;
+/** So many readings with false pulses are proof enough. */
+export const chatterEnough = 3;
+/** Readings so close together, microseconds, leave no time for a wheel to speed up and slow down again. */
+const closeReadings = 20_000;
 
 export function noWheelSense({ pulsesPerTurn, drive }: TraceKnowledge): WheelSense {
   return {
@@ -39,23 +42,38 @@ export function noWheelSense({ pulsesPerTurn, drive }: TraceKnowledge): WheelSen
     recent: { turns: [], shares: [] },
     missed: null,
     doubled: null,
-    mixed: 0,
-    firstMixed: null,
-    newestMixed: null,
+    before: [null, null],
+    chatter: null,
   };
 }
 
 export function addToWheelSense(state: WheelSense, reading: TraceReading): WheelSense {
   const [reader, step] = readStep(state.reader, reading);
-  const forward = reading.forward - state.reader.forward;
-  const backward = reading.backward - state.reader.backward;
   const next = { ...state, reader };
-  if (forward > 0 && backward > 0 && state.reader.micros >= 0) {
-    next.mixed++;
-    next.newestMixed = instantOf(state, reading, reading.micros / 1e6);
-    next.firstMixed ??= next.newestMixed;
-  }
+  next.chatter = chatters(state, reading) ? chattered(state, reading) : state.chatter;
+  next.before = [state.before[1], pulsesIn(state, reading)];
   return step === null ? next : stepped(next, step, instantOf(state, reading, step.seconds));
+}
+
+/** New pulses in a reading that follows close on the one before; null otherwise. */
+function pulsesIn({ reader }: WheelSense, { micros, forward, backward, lost }: TraceReading): number | null {
+  const close = reader.micros >= 0 && micros - reader.micros < closeReadings && lost === reader.lost;
+  return close ? forward + backward - reader.forward - reader.backward : null;
+}
+
+/** No wheel gives pulses of both directions within a reading, nor several in one and none in those beside it. */
+function chatters(state: WheelSense, reading: TraceReading): boolean {
+  const now = pulsesIn(state, reading);
+  const [first, between] = state.before;
+  const crowded = first === 0 && now === 0 && between !== null && between > 1;
+  const both = reading.forward > state.reader.forward && reading.backward > state.reader.backward;
+  return crowded || (both && now !== null);
+}
+
+function chattered(state: WheelSense, reading: TraceReading): WheelSense['chatter'] {
+  const newest = instantOf(state, reading, reading.micros / 1e6);
+  const { times, first } = state.chatter ?? { times: 0, first: newest };
+  return { times: times + 1, first, newest };
 }
 
 const instantOf = ({ pulsesPerTurn }: WheelSense, reading: TraceReading, seconds: number): Instant => ({
@@ -66,8 +84,11 @@ const instantOf = ({ pulsesPerTurn }: WheelSense, reading: TraceReading, seconds
 function stepped(state: WheelSense, step: WheelStep, instant: Instant): WheelSense {
   const recent = withInterval(state, step, instant);
   const accounts = weigh(state.accounts, step, instant);
-  const picture = (of: 'missed' | 'doubled') =>
-    state[of] ?? (accounts[0]![of] > 0 && evidence(accounts, of) > raising ? recent : null);
+  const picture = (of: 'missed' | 'doubled') => {
+    const times = accounts[0]![of];
+    if (state[of] !== null || times === 0) return state[of];
+    return evidence(accounts, of) > (times === 1 ? raisingOne : raising) ? recent : null;
+  };
   return { ...state, accounts, recent, missed: picture('missed'), doubled: picture('doubled') };
 }
 

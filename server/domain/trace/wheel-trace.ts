@@ -58,11 +58,16 @@ export function wheelFindings(state: WheelTrace): Finding[] {
 const fewFalse = 3;
 
 /** False pulses and rolling back look alike where there are few of either: each is told by the one there is more of. */
-function ofPulses(sense: Finding[], { reversals, sense: { accounts, mixed } }: WheelTrace): Finding[] {
+function ofPulses(sense: Finding[], { reversals, sense: { accounts, chatter } }: WheelTrace): Finding[] {
   const back = reversalFindings(reversals);
   if (back.length === 0) return sense;
   const chatters = sense.some(({ kind }) => kind === 'pulses-doubled');
-  if (chatters && reversals.pulses > reversals.times && accounts[0]!.doubled < fewFalse && mixed < fewFalse) {
+  if (
+    chatters &&
+    reversals.pulses > reversals.times &&
+    accounts[0]!.doubled < fewFalse &&
+    (chatter?.times ?? 0) < fewFalse
+  ) {
     return [...sense.filter(({ kind }) => kind !== 'pulses-doubled'), ...back];
   }
   return chatters && reversals.pulses === reversals.times ? sense : [...sense, ...back];
