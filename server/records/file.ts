@@ -36,8 +36,9 @@ export function checkFile(folder: string): void {
   try {
     database.exec(setUp);
     checkWithin(database, folder);
+    const isNew = formatOf(database) === 0;
     migrate(database, (format) => {
-      if (format > 0) copyInto(database, join(folder, `before-format-${format + 1}.db`));
+      if (!isNew) copyInto(database, join(folder, `before-format-${format + 1}.db`));
     });
   } catch (error) {
     throw explain(error, folder);
