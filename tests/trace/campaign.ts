@@ -1,9 +1,10 @@
+import { presets } from '../../firmware-sim/drill/presets.ts';
 import { restSeconds } from '../../server/domain/trace/batch.ts';
 import type { Finding, FindingKind } from '../../server/domain/trace/finding.ts';
 import { traceFindings } from '../../server/domain/trace/trace.ts';
 import { type Case, cleanCase, cleanPreset } from './clean-scenarios.ts';
 import { type FaultCase, type FaultName, faultKinds } from './fault-cases.ts';
-import { tracedRun } from './traced.ts';
+import { knowledgeOf, tracedRun } from './traced.ts';
 
 /** Many runs, sound and faulty, with what the trace said of each. */
 
@@ -108,4 +109,25 @@ function judged(
   const inTime = stays && turns !== null && (turns <= mostTurns || seconds! <= mostSeconds);
   const verdict = start === null ? 'not effective' : inTime ? 'in time' : stays && named ? 'late' : 'missed';
   return { verdict, turns, seconds, kinds, wrong: [...new Set(wrong)] };
+}
+
+/** Kinds that the scale tells. */
+export const massKinds: readonly FindingKind[] = [
+  'flow-stopped',
+  'tube-blocked',
+  'leak',
+  'bag-knocked',
+  'bag-leaned-on',
+  'bag-touching',
+  'flow-drifts',
+  'cell-dead',
+  'scale-noisy',
+];
+
+/** What is named in a run of a preset. */
+export function presetKinds(name: string, seed: number): FindingKind[] {
+  const scenario = presets[name]!;
+  const course = { beforeSeconds: 4, turns: scenario.stated.turns, afterSeconds: 6 };
+  const { state } = tracedRun(scenario, `${name} ${seed}`, course, knowledgeOf(scenario));
+  return [...new Set(traceFindings(state).map(({ kind }) => kind))];
 }

@@ -1,4 +1,4 @@
-import type { EvidenceSeries, Finding, Instant } from './finding.ts';
+import type { EvidenceSeries, Finding, FindingKind, Instant } from './finding.ts';
 import { addToMassTrace, endOfMassTrace, type MassTrace, massFindings, noMassTrace } from './mass-trace.ts';
 import type { TraceKnowledge, TraceReading } from './reading.ts';
 import {
@@ -61,10 +61,16 @@ export function endOfTrace(state: TraceState): TraceState {
  */
 export function traceFindings(state: TraceState): Finding[] {
   const zero = state.start ?? { turns: 0, seconds: 0 };
-  return [...massFindings(state.mass), ...wheelFindings(state.wheel)]
+  const wheel = wheelFindings(state.wheel);
+  const miscounted = wheel.some(({ kind }) => kind === 'pulses-missed' || kind === 'pulses-doubled');
+  const mass = massFindings(state.mass).filter(({ kind }) => !miscounted || !perTurn.includes(kind));
+  return [...mass, ...wheel]
     .map((finding) => since(zero, finding))
     .sort((one, other) => one.from.seconds - other.from.seconds);
 }
+
+/** Findings that rest on grams per turn: worth nothing where the turns are miscounted. */
+const perTurn: readonly FindingKind[] = ['flow-drifts', 'bag-touching'];
 
 function since(zero: Instant, finding: Finding): Finding {
   const { from, until, evidence } = finding;
