@@ -155,8 +155,10 @@ function checkHost(state: ClockWatch, reading: TraceReading): void {
   const now = { board: reading.micros / 1e6, host: hostSeconds };
   const before = state.host;
   state.host = now;
+  // How old the first one is nobody knows.
+  if (before === null) return;
   // A host that slept, or a link that was down, begins the comparison anew.
-  if (before === null || now.host - before.host > 3 || now.host < before.host) state.hostStart = null;
+  if (now.host - before.host > 3 || now.host < before.host) state.hostStart = null;
   state.hostStart ??= now;
   const host = now.host - state.hostStart.host;
   const off = now.board - state.hostStart.board - host;

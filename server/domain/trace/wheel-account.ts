@@ -130,7 +130,9 @@ function trueNewest(account: Account, counted: number, expected: number): Branch
   const add = (spacings: number, missed: number, doubled: number, chance: number) => {
     const usual = counted === 1 ? (magnets.usual[at(account, spacings)] ?? 0) : 0;
     const bare = Math.log(spacings / expected);
-    const variance = motion.variance + motion.fresh;
+    // The longer the step, the less the speed before it tells.
+    const reach = 1 + ((spacings - 1) / 2) ** 2;
+    const variance = motion.variance * reach + motion.fresh;
     const told = usual * usual > variance / 9;
     // What is usual at a magnet may have been a chance: it is believed no more than its absence.
     const weight = account.weight + chance - (told ? Math.LN2 : 0);
