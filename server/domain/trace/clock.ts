@@ -100,7 +100,7 @@ function note(state: ClockWatch, kind: ClockTrouble, reading: TraceReading, size
     times: (before?.times ?? 0) + 1,
     first: before?.first ?? instant,
     newest: instant,
-    size: Math.abs(size) > Math.abs(before?.size ?? 0) ? size : before!.size,
+    size: before === undefined || Math.abs(size) > Math.abs(before.size) ? size : before.size,
     picture: before?.picture ?? state.picture,
   };
   state.troubles = { ...state.troubles, [kind]: trouble };
