@@ -1,5 +1,6 @@
 import { checked } from './error.ts';
 import { logGamma } from './incomplete-beta.ts';
+import { fallingRoot, logOf } from './root.ts';
 
 /** The two tails of a gamma distribution at one point: below it and above it. They sum to 1. */
 export interface Tails {
@@ -62,23 +63,17 @@ export function regularizedGamma(a: number, x: number): Tails {
 
 /**
  * Value that a gamma variable of shape `a` (more than 0 to 1e8) and scale 1 does not exceed with the given `probability` (above 0,
- * below 1). Root of `regularizedGamma`, closed in on by halving in the logarithm: not the quickest way, but one that cannot miss.
+ * below 1). Root of `regularizedGamma`, closed in on by `fallingRoot` in the logarithm.
  * @throws DomainError for a probability or a shape that cannot be.
  */
 export function gammaQuantile(probability: number, a: number): number {
   checked(probability, { above: 0, below: 1 }, 'A probability', 'probability');
   checked(a, { above: 0, most: 1e8 }, 'The shape of a gamma distribution', 'shape');
-  let low = -700;
-  let high = Math.log(a + 50 * Math.sqrt(a) + 800);
-  for (let step = 0; step < 70; step += 1) {
-    const centre = (low + high) / 2;
-    const tails = regularizedGamma(a, Math.exp(centre));
-    const beyond = probability < 0.5 ? tails.lower > probability : tails.upper < 1 - probability;
-    if (beyond) {
-      high = centre;
-    } else {
-      low = centre;
-    }
-  }
-  return Math.exp((low + high) / 2);
+  const upward = probability < 0.5;
+  const wanted = Math.log(upward ? probability : 1 - probability);
+  const beyond = (logX: number) => {
+    const { lower, upper } = regularizedGamma(a, Math.exp(logX));
+    return upward ? wanted - logOf(lower) : logOf(upper) - wanted;
+  };
+  return Math.exp(fallingRoot(beyond, Math.log(a), 1 / Math.sqrt(a)));
 }

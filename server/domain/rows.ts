@@ -150,19 +150,22 @@ export function summarizeRows(rows: readonly RowCatch[], noise: RowNoise, confid
 
 /**
  * Coefficient of variation of `values` (two or more with a mean above 0, any unit) with the interval that holds that of the rows behind
- * them with the `confidence` (above 0, below 1): s over mean, with chi-square's interval for s. The mean's own doubt is left out: below
- * 30 % it hardly matters (tests/domain/coverage.test.ts).
- * Source: any textbook; NIST/SEMATECH e-Handbook 1.3.5.8 for the chi-square of a standard deviation.
+ * them with the `confidence` (above 0, below 1). The spread's interval is chi-square's; that the mean is in doubt too takes some of its
+ * degrees of freedom: (n - 1) / (1 + 2 c² (n - 1) / n), so that the variance of c is that of the normal law, c² / (2 (n - 1)) + c^4 / n.
+ * Source: chi-square of a standard deviation NIST/SEMATECH e-Handbook 1.3.5.8; variance of c N. L. Johnson and B. L. Welch, Biometrika 31
+ * (1940) 362-389 (from memory); put together here, coverage in tests/domain/coverage.test.ts.
  * @throws DomainError `too-few`, `out-of-range` for a mean not above 0.
  */
 export function variationOf(values: readonly number[], confidence = 0.95): Variation {
   const spread = standardDeviation(values);
   const centre = checked(mean(values), { above: 0 }, 'The mean of the rows', 'values');
   const tail = (1 - checked(confidence, { above: 0, below: 1 }, 'The confidence', 'confidence')) / 2;
-  const freedom = values.length - 1;
+  const variation = spread / centre;
+  const ofSpread = values.length - 1;
+  const freedom = ofSpread / (1 + (2 * variation ** 2 * ofSpread) / values.length);
   const scaled = (probability: number) =>
-    (spread / centre) * Math.sqrt(freedom / chiSquareQuantile(probability, freedom));
-  return { variation: spread / centre, low: scaled(1 - tail), high: scaled(tail) };
+    variation * Math.sqrt(freedom / chiSquareQuantile(probability, freedom));
+  return { variation, low: scaled(1 - tail), high: scaled(tail) };
 }
 
 function inWords(summary: Omit<RowsSummary, 'sentence'>): string {

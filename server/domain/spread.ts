@@ -1,6 +1,7 @@
 import { chiSquareProbability, chiSquareQuantile } from './chi-square.ts';
 import { checked } from './error.ts';
 import type { Interval } from './poisson.ts';
+import { fallingRoot, logOf } from './root.ts';
 import { checkedValues } from './sample.ts';
 
 /**
@@ -137,18 +138,9 @@ function varianceFor(groups: Groups, wanted: number): number {
   if (generalizedSum(groups, 0) <= wanted) {
     return 0;
   }
-  let high = Math.min(...groups.flat().map(({ doubt }) => doubt ** 2));
-  while (generalizedSum(groups, high) > wanted) {
-    high *= 4;
-  }
-  let low = 0;
-  for (let step = 0; step < 60; step += 1) {
-    const centre = (low + high) / 2;
-    if (generalizedSum(groups, centre) > wanted) {
-      low = centre;
-    } else {
-      high = centre;
-    }
-  }
-  return (low + high) / 2;
+  const smallest = Math.min(...groups.flat().map(({ doubt }) => doubt ** 2));
+  // In logarithms of both: the sum falls as one over the variance where that is large.
+  const tooMuch = (logVariance: number) =>
+    logOf(generalizedSum(groups, Math.exp(logVariance))) - Math.log(wanted);
+  return Math.exp(fallingRoot(tooMuch, Math.log(smallest), 1));
 }
