@@ -4,7 +4,7 @@ import type { RunFigures as Figures } from '../../server/run/types.ts';
 import { needs } from '../needs.ts';
 import { type FakeServer, recordOf, startFake } from '../web/fake-server.ts';
 import { FakeSession } from '../web/fake-session.ts';
-import { figuresOf, plan, traceTo } from '../web/invented.ts';
+import { figuresOf, plan, scaledPlan, traceTo } from '../web/invented.ts';
 import { openBrowser, openPage, picturePath } from './chromium.ts';
 
 /** Every state of the page at every width, in light and dark: pictures for people, and checks that hold for all of them. */
@@ -12,7 +12,7 @@ import { openBrowser, openPage, picturePath } from './chromium.ts';
 interface Scene {
   name: string;
   hash?: string;
-  set: (server: FakeServer) => void;
+  set: (server: FakeServer) => void | Promise<void>;
   after?: (page: Page) => Promise<void>;
 }
 
@@ -78,6 +78,33 @@ const scenes: Scene[] = [
       await page.fill('#turns', '12,500 rods');
     },
   },
+  {
+    name: 'setting-empty',
+    hash: '#/setting',
+    set: () => {},
+  },
+  {
+    name: 'setting-next',
+    hash: '#/setting',
+    set: async (server) => {
+      server.session.plan = scaledPlan;
+      await server.standRun(24);
+      await server.standRun(28);
+    },
+    after: async (page) => void (await page.locator('[data-figure="nextSetting"]').waitFor()),
+  },
+  {
+    name: 'setting-done',
+    hash: '#/setting',
+    set: async (server) => {
+      server.session.plan = scaledPlan;
+      for (const setting of [24, 40, 32, 32, 32]) await server.standRun(setting);
+    },
+    after: async (page) => {
+      await page.locator('.next-done').waitFor();
+      await page.getByRole('button', { name: 'Set Run 2 aside' }).click();
+    },
+  },
   { name: 'stand', hash: '#/stand', set: () => {} },
   { name: 'runs', hash: '#/runs', set: () => {} },
   { name: 'one-run', hash: '#/runs/run-b', set: () => {} },
@@ -118,7 +145,7 @@ describe.runIf(needs('chromium'))('the page in every state', () => {
     session.demo = name === 'idle' || name === 'turning';
     server = await startFake({ session });
     server.runs.push(recordOf('run-c', '30, fine gear', 1.07), recordOf('run-b', '28, fine gear', 0.99));
-    set(server);
+    await set(server);
     const watched = await openPage(browser, `${server.address}/${hash}`, { viewport: widths[0]! });
     const { page } = watched;
     await page.waitForSelector('#acts');
@@ -128,7 +155,8 @@ describe.runIf(needs('chromium'))('the page in every state', () => {
       for (const colorScheme of ['light', 'dark'] as const) {
         await page.emulateMedia({ colorScheme });
         await page.waitForTimeout(120);
-        await page.screenshot({ path: picturePath(`${name}-${viewport.width}-${colorScheme}`) });
+        const path = picturePath(`${name}-${viewport.width}-${colorScheme}`);
+        await page.screenshot({ path, fullPage: hash.startsWith('#/setting') });
       }
       const sideways = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
       expect(sideways, 'nothing reaches out sideways').toBeLessThanOrEqual(0);

@@ -1,20 +1,29 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { v7 as newId } from 'uuid';
+import { Desk } from '../../server/calibration/desk.ts';
 import { createApp } from '../../server/http/app.ts';
-import type { Records, RunRecord } from '../../server/records/types.ts';
+import { openRecords } from '../../server/records/open.ts';
+import type { Records, RunRecord, Store } from '../../server/records/types.ts';
 import { FakeSession } from './fake-session.ts';
 import * as invented from './invented.ts';
 
-/** The real routes and the real socket over an invented session and invented records. */
+/** The real routes, the real socket and real calibrations over an invented session and invented runs. */
 export interface FakeServer {
   address: string;
   session: FakeSession;
   runs: RunRecord[];
+  /** Puts a run of the session's plan at this setting on record, as if the stand had made it; its number. */
+  standRun(setting: number, more?: Partial<RunRecord['figures']>): Promise<string>;
   close(): Promise<void>;
 }
 
 const pageFolder = fileURLToPath(new URL('../../web/dist', import.meta.url));
 
-function recordsOf(runs: RunRecord[]): Records {
+/** Invented runs beside those of the calibrations. */
+function recordsOf(runs: RunRecord[], store: Store): Records {
   const nothing = async () => {};
   return {
     folder: '',
@@ -24,7 +33,7 @@ function recordsOf(runs: RunRecord[]): Records {
     close: nothing,
     unfinished: async () => [],
     page: async () => ({ runs, next: null }),
-    find: async (id) => runs.find((run) => run.id === id) ?? null,
+    find: async (id) => runs.find((run) => run.id === id) ?? store.find(id),
     journal: async () => [],
     setting: async () => null,
     keepSetting: nothing,
@@ -32,8 +41,15 @@ function recordsOf(runs: RunRecord[]): Records {
   };
 }
 
+const stand = { name: 'shed-1', firmware: '1.0.0', boot: 7, pulsesPerTurn: 60, cells: [] };
+
 /** A finished run on record. */
-export function recordOf(id: string, setting: string, share: number): RunRecord {
+export function recordOf(
+  id: string,
+  setting: string,
+  share: number,
+  more: Partial<RunRecord['figures']> = {},
+): RunRecord {
   const plan = { ...invented.plan, drill: { ...invented.plan.drill, setting } };
   return {
     id,
@@ -41,24 +57,67 @@ export function recordOf(id: string, setting: string, share: number): RunRecord 
     endedAt: '2026-03-14T08:16:35.000Z',
     demo: false,
     plan,
-    stand: { name: 'shed-1', firmware: '1.0.0', boot: 7, pulsesPerTurn: 60, cells: [] },
+    stand,
     outcome: 'complete',
-    figures: invented.figuresOf(plan, 'finished', 25.1, share),
+    figures: invented.figuresOf(plan, 'finished', 25.1, share, more ?? {}),
     trace: invented.traceTo(plan, 25.1, share),
     formulaVersion: 1,
   };
 }
 
+async function addStandRun(
+  { store, desk, session }: { store: Store; desk: Desk; session: FakeSession },
+  setting: number,
+  more: Partial<RunRecord['figures']>,
+): Promise<string> {
+  const id = newId();
+  const plan = { ...session.plan, drill: { ...session.plan.drill, setting: String(setting) } };
+  const share = invented.shareAt(setting);
+  const figures = invented.figuresOf(plan, 'finished', 25.1, share, more ?? {});
+  await store.begin({
+    id,
+    startedAt: new Date().toISOString(),
+    demo: session.demo,
+    plan,
+    stand,
+    calibrationId: await desk.forRun(plan),
+  });
+  await store.close(id, {
+    endedAt: new Date().toISOString(),
+    outcome: 'complete',
+    figures,
+    trace: invented.traceTo(plan, 25.1, share),
+    formulaVersion: 1,
+    entries: 0,
+  });
+  await desk.runClosed(id);
+  return id;
+}
+
 /** Starts on a free port, or on `port`. */
 export async function startFake({ session = new FakeSession(), port = 0 } = {}): Promise<FakeServer> {
   const runs: RunRecord[] = [];
+  const folder = mkdtempSync(join(tmpdir(), 'catchbench-page-'));
+  const store = await openRecords(folder);
+  const desk = new Desk(store, false);
   const app = await createApp({
     session,
-    records: recordsOf(runs),
+    records: recordsOf(runs, store),
+    desk,
     pageFolder,
     version: '0.0.0',
     report: (error) => console.error(error),
   });
   const address = await app.listen({ host: '127.0.0.1', port });
-  return { address, session, runs, close: () => app.close() };
+  return {
+    address,
+    session,
+    runs,
+    standRun: (setting, more = {}) => addStandRun({ store, desk, session }, setting, more),
+    async close() {
+      await app.close();
+      await store.shut();
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
 }

@@ -30,6 +30,28 @@ export const plan: Plan = {
   plannedSpeedMetresPerSecond: 2.2,
 };
 
+/** The same with its setting scale, so that there is advice. */
+export const scaledPlan: Plan = {
+  ...plan,
+  drill: {
+    ...plan.drill,
+    setting: '24',
+    rowCount: 12,
+    scale: {
+      low: 0,
+      high: 80,
+      step: 1,
+      closedAt: 0,
+      leverPlay: 0.2,
+      configuration: 'coarse gate',
+      otherConfigurations: ['fine gate'],
+    },
+  },
+};
+
+/** Rate of the invented drill at a setting, as a share of the wanted one: just right at 32. */
+export const shareAt = (setting: number): number => (setting + 4) / 36;
+
 export const link: LinkView = {
   condition: 'connected',
   path: '/dev/ttyUSB0',

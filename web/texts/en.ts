@@ -1,4 +1,5 @@
 import type { Plan } from '../../server/http/messages.ts';
+import { setting } from './en-setting.ts';
 import {
   acts,
   conditions,
@@ -16,8 +17,9 @@ import {
 export const en = {
   language: 'en',
   name: 'Catchbench',
-  places: { run: 'Run', plan: 'Plan', stand: 'Stand', runs: 'Runs' },
+  places: { run: 'Run', setting: 'Setting', plan: 'Plan', stand: 'Stand', runs: 'Runs' },
   skip: 'Skip to the run',
+  setting,
   phases,
   outcomes,
   conditions,

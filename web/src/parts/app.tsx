@@ -5,6 +5,7 @@ import { Banner } from './banner.tsx';
 import { PlanPage } from './plan-page.tsx';
 import { RunPage } from './run-page.tsx';
 import { RunsPage } from './runs-page.tsx';
+import { SettingPage } from './setting-page.tsx';
 import { StandPage } from './stand-page.tsx';
 import { TopBar } from './top-bar.tsx';
 
@@ -13,6 +14,8 @@ function Here() {
   switch (place) {
     case 'plan':
       return <PlanPage startAt={detail} />;
+    case 'setting':
+      return <SettingPage />;
     case 'stand':
       return <StandPage />;
     case 'runs':

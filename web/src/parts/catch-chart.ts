@@ -9,20 +9,26 @@ export interface ChartWords {
 }
 
 /** Colours come from the style sheet, so that light and dark are decided in one place. */
-function colours(canvas: HTMLCanvasElement) {
+export function colours(canvas: HTMLCanvasElement) {
   const style = getComputedStyle(canvas);
   const read = (name: string) => style.getPropertyValue(name).trim();
   return {
     ink: read('--ink'),
     muted: read('--muted'),
     line: read('--line'),
+    surface: read('--surface'),
+    level: read('--level'),
+    veil: read('--veil'),
     band: read('--band-fill'),
     bandEdge: read('--band-edge'),
     trace: read('--trace'),
   };
 }
 
-const line = (colour: string, width: number, dash: number[] = []) => ({
+export type Ink = ReturnType<typeof colours>;
+
+/** A line without points. */
+export const line = (colour: string, width: number, dash: number[] = []) => ({
   data: [],
   borderColor: colour,
   borderWidth: width,

@@ -1,4 +1,9 @@
 import type {
+  CalibrationView,
+  HandRunBody,
+  PrintedChartBody,
+} from '../../../server/http/calibration-messages.ts';
+import type {
   LinkView,
   Plan,
   PortsAnswer,
@@ -43,3 +48,14 @@ export const usePort = (path: string | null): Promise<Answer<LinkView>> => reque
 export const listRuns = (): Promise<Answer<RunsAnswer>> => request('GET', 'runs');
 export const readRun = (id: string): Promise<Answer<RunDetail>> =>
   request('GET', `runs/${encodeURIComponent(id)}`);
+
+type View = Promise<Answer<CalibrationView>>;
+const runPath = (id: string, what: string) => `runs/${encodeURIComponent(id)}/${what}`;
+export const readCalibration = (): View => request('GET', 'calibration');
+/** As if the run in hand ended now. */
+export const readEarly = (): View => request('GET', 'calibration/early');
+export const startAnew = (): View => request('POST', 'calibration/anew');
+export const addHandRun = (body: HandRunBody): View => request('POST', 'calibration/hand-runs', body);
+export const keepLid = (body: PrintedChartBody): View => request('PUT', 'calibration/printed-chart', body);
+export const setAside = (id: string, why: string): View => request('POST', runPath(id, 'set-aside'), { why });
+export const bringBack = (id: string): View => request('POST', runPath(id, 'bring-back'));

@@ -2,6 +2,7 @@ import { batch } from '@preact/signals';
 import type { Problem } from '../../../server/http/messages.ts';
 import { type Act, isStopKey } from './acts.ts';
 import * as api from './api.ts';
+import { convertEntries } from './calibration.ts';
 import { type FieldId, fieldAt } from './fields.ts';
 import { convertDrafts, shownText, type as typeInto } from './form.ts';
 import {
@@ -23,7 +24,8 @@ import type { System } from './units.ts';
 
 type Refused = Extract<api.Answer<unknown>, { ok: false }>;
 
-const sentence = ({ status, problem }: Refused): string =>
+/** Why something was refused, in a sentence. */
+export const sentence = ({ status, problem }: Refused): string =>
   problem?.message ?? (status === 0 ? texts.problem.unreachable : texts.problem.unknown(status));
 
 /** Get ready, Start or Throw away. One at a time; what the run then does is told by the socket. */
@@ -103,6 +105,7 @@ export function chooseSystem(to: System): void {
   const { plan } = live.value;
   batch(() => {
     if (plan !== null) drafts.value = convertDrafts(drafts.value, plan, system.value, to);
+    convertEntries(system.value, to);
     system.value = to;
   });
 }

@@ -18,6 +18,8 @@ export interface LiveState {
   plan: Plan | null;
   run: RunView | null;
   trace: readonly Point[];
+  /** How often the server has said that the calibration in hand changed. */
+  calibrationNews: number;
   /** When the last message came. */
   heardAt: number | null;
 }
@@ -38,6 +40,7 @@ export const initialLive: LiveState = {
   plan: null,
   run: null,
   trace: [],
+  calibrationNews: 0,
   heardAt: null,
 };
 
@@ -71,6 +74,8 @@ function hear(state: LiveState, message: SocketMessage, at: number): LiveState {
       return { ...state, plan: message.plan, heardAt: at };
     case 'begin':
       return { ...state, run: message.run, trace: [], heardAt: at };
+    case 'calibration':
+      return { ...state, calibrationNews: state.calibrationNews + 1, heardAt: at };
     default:
       // A later server may say more than this page knows.
       return state;
@@ -82,7 +87,7 @@ export function parseMessage(text: string): SocketMessage | null {
   try {
     const value: unknown = JSON.parse(text);
     if (typeof value !== 'object' || value === null || !('type' in value)) return null;
-    const known = ['hello', 'live', 'plan', 'begin'] as const;
+    const known = ['hello', 'live', 'plan', 'begin', 'calibration'] as const;
     return known.some((type) => type === value.type) ? (value as SocketMessage) : null;
   } catch {
     return null;

@@ -20,7 +20,7 @@ const rememberedSystem = recall(() => localStorage, 'units');
 export const system = signal<System>(systems.find((one) => one === rememberedSystem) ?? 'metric');
 
 /** The request under way, Stop apart: that one is always free. */
-export const pending = signal<Exclude<Act, 'stop'> | 'plan' | 'link' | null>(null);
+export const pending = signal<Exclude<Act, 'stop'> | 'plan' | 'link' | 'calibration' | null>(null);
 /** Why the last act was refused, in a sentence. */
 export const refusal = signal<string | null>(null);
 

@@ -1,4 +1,6 @@
 import { effect } from '@preact/signals';
+import { readCalibration, readEarly } from './calibrating.ts';
+import { calibration, early } from './calibration.ts';
 import { readRuns, stopOnKey } from './doing.ts';
 import { type LiveEvent, type LiveState, reduce } from './live.ts';
 import { readRoute } from './route.ts';
@@ -28,6 +30,8 @@ export function wire(): void {
     now.value = performance.now();
   }, 500);
   followRuns();
+  followCalibration();
+  followVerdict();
 }
 
 function socketAddress(): string {
@@ -66,6 +70,7 @@ function noticeRestart(before: LiveState, after: LiveState): void {
   refusal.value = null;
   planProblem.value = null;
   runs.value = null;
+  calibration.value = null;
 }
 
 const planChanged = (before: LiveState, after: LiveState): boolean =>
@@ -82,5 +87,33 @@ function followRuns(): void {
     if (state === known) return;
     known = state;
     if (state !== '') void readRuns();
+  });
+}
+
+/** Reads the calibration again whenever a hello came, the server says that it changed, or the plan is another. */
+function followCalibration(): void {
+  let known = '';
+  effect(() => {
+    const { socket, startId, plan, calibrationNews } = live.value;
+    const state = socket === 'open' ? `${startId} ${calibrationNews} ${JSON.stringify(plan)}` : '';
+    if (state === known) return;
+    known = state;
+    if (state !== '') void readCalibration();
+  });
+}
+
+/** A run whose verdict offers to stop: asks what would come next, and again as the run grows. */
+function followVerdict(): void {
+  let known = '';
+  effect(() => {
+    const { run, socket } = live.value;
+    const { verdict, phase, turnsDone, turnsPreset } = run?.figures ?? {};
+    const offered = socket === 'open' && phase === 'turning' && verdict && verdict.kind !== 'open';
+    const share = Math.floor((8 * (turnsDone ?? 0)) / (turnsPreset || 1));
+    const state = offered ? `${run?.id} ${verdict.kind} ${share}` : '';
+    if (state === known) return;
+    known = state;
+    if (state === '') early.value = null;
+    else if (run?.id) void readEarly(run.id);
   });
 }

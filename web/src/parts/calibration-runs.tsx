@@ -1,0 +1,149 @@
+import { useState } from 'preact/hooks';
+import type { CalibrationRunView, CalibrationView } from '../../../server/http/calibration-messages.ts';
+import { bringBack, setAside } from '../state/calibrating.ts';
+import { grams, when, wholeTurns } from '../state/format.ts';
+import { address } from '../state/route.ts';
+import { pending, texts } from '../state/store.ts';
+import { markWords, rateNumber, rateWords } from './rate-words.ts';
+
+const words = texts.setting.runs;
+
+/** Asks why a run is to be set aside: a reason of the list, or one's own words. */
+function AskWhy({ run, close }: { run: CalibrationRunView; close: () => void }) {
+  const [chosen, choose] = useState<string | null>(null);
+  const [own, write] = useState('');
+  const [problem, setProblem] = useState<string | null>(null);
+  const send = async (event: Event) => {
+    event.preventDefault();
+    const why = own.trim() || chosen;
+    if (why === null) return setProblem(words.whyMissing);
+    const refused = await setAside(run.id, why);
+    if (refused === null) close();
+    else setProblem(refused);
+  };
+  return (
+    <form class="why" onSubmit={(event) => void send(event)} aria-labelledby="why-title">
+      <fieldset>
+        <legend id="why-title">{words.ask(words.names(run.name))}</legend>
+        <div class="reasons">
+          {words.reasons.map((reason) => (
+            <label key={reason}>
+              <input type="radio" name="why" checked={chosen === reason} onChange={() => choose(reason)} />
+              <span>{reason}</span>
+            </label>
+          ))}
+        </div>
+      </fieldset>
+      <label for="why-own">{words.other}</label>
+      <input id="why-own" value={own} maxLength={400} onInput={(event) => write(event.currentTarget.value)} />
+      <p class="fault" aria-live="polite">
+        {problem}
+      </p>
+      <p class="row">
+        <button type="submit" disabled={pending.value !== null}>
+          {words.setAside}
+        </button>
+        <button type="button" class="quiet" onClick={close}>
+          {words.keep}
+        </button>
+      </p>
+    </form>
+  );
+}
+
+function Act({ run, ask }: { run: CalibrationRunView; ask: () => void }) {
+  const name = words.names(run.name);
+  if (run.setAside !== null) {
+    return (
+      <button
+        type="button"
+        class="quiet"
+        disabled={pending.value !== null}
+        aria-label={words.bringBackOf(name)}
+        onClick={() => void bringBack(run.id)}
+      >
+        {words.bringBack}
+      </button>
+    );
+  }
+  return (
+    <button type="button" class="quiet" aria-label={words.setAsideOf(name)} onClick={ask}>
+      {words.setAside}
+    </button>
+  );
+}
+
+function Cells({ run }: { run: CalibrationRunView }) {
+  const { columns, sources, names } = words;
+  const { rate } = run;
+  return (
+    <>
+      <td>
+        <a href={address('runs', run.id)}>{names(run.name)}</a> <small>{when(run.at)}</small>
+      </td>
+      <td data-name={columns.setting}>
+        <b>{run.setting === null ? run.settingText || texts.live.none : markWords(run.setting)}</b>
+      </td>
+      <td data-name={columns.caught}>
+        {run.grams === null
+          ? texts.live.none
+          : texts.result.caught(grams(run.grams), wholeTurns(Number(run.turns.toFixed(1))))}
+      </td>
+      <td data-name={columns.rate}>
+        {rate === null ? (
+          texts.live.none
+        ) : (
+          <>
+            <b>{rateWords(rate.value)}</b>{' '}
+            <small>{texts.live.interval(rateNumber(rate.low), rateNumber(rate.high))}</small>
+          </>
+        )}
+      </td>
+      <td data-name={columns.source}>{sources[run.source]}</td>
+      <td data-name={columns.model}>{run.counts ? words.counts : run.whyNot}</td>
+    </>
+  );
+}
+
+/** The runs of a calibration, newest first: what each gave, whether it counts and why not, and the ways to change that. */
+export function CalibrationRuns({ view }: { view: CalibrationView }) {
+  const [asking, ask] = useState<string | null>(null);
+  const { columns } = words;
+  return (
+    <section class="panel" aria-labelledby="calibration-runs-title">
+      <h2 id="calibration-runs-title">{words.title}</h2>
+      {view.runs.length === 0 && <p>{words.none}</p>}
+      {view.runs.length > 0 && (
+        <table class="runs">
+          <thead>
+            <tr>
+              {Object.entries(columns).map(([id, name]) =>
+                name === '' ? (
+                  <td key={id} />
+                ) : (
+                  <th key={id} scope="col">
+                    {name}
+                  </th>
+                ),
+              )}
+            </tr>
+          </thead>
+          <tbody>
+            {view.runs.toReversed().map((run) => (
+              <tr key={run.id} class={run.counts ? '' : 'aside'}>
+                <Cells run={run} />
+                <td class="act">
+                  {asking === run.id && run.setAside === null ? (
+                    <AskWhy run={run} close={() => ask(null)} />
+                  ) : (
+                    <Act run={run} ask={() => ask(run.id)} />
+                  )}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+    </section>
+  );
+}

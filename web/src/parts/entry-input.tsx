@@ -1,0 +1,50 @@
+import type { Fault } from '../state/form.ts';
+import { faultWords } from './field.tsx';
+
+interface EntryInputProps {
+  id: string;
+  label: string;
+  value: string;
+  onType: (typed: string) => void;
+  unit?: string;
+  help?: string;
+  /** Shown beside the field; null while there is nothing to complain of. */
+  fault?: Fault | string | null;
+}
+
+/** A field beside the plan: its name, its unit, and what is wrong with what was typed. */
+export function EntryInput({
+  id,
+  label,
+  value,
+  onType,
+  unit = '',
+  help = '',
+  fault = null,
+}: EntryInputProps) {
+  const problem = fault === null || typeof fault === 'string' ? fault : faultWords(fault, label);
+  return (
+    <div class={problem === null ? 'field' : 'field field-wrong'}>
+      <label for={id}>{label}</label>
+      <div class="entry">
+        <input
+          id={id}
+          value={value}
+          inputMode="decimal"
+          autocomplete="off"
+          spellcheck={false}
+          aria-invalid={problem !== null}
+          aria-describedby={`${id}-help ${id}-problem`}
+          onInput={(event) => onType(event.currentTarget.value)}
+        />
+        {unit !== '' && <span class="unit">{unit}</span>}
+      </div>
+      <p id={`${id}-problem`} class="fault" aria-live="polite">
+        {problem}
+      </p>
+      <p id={`${id}-help`} class="help">
+        {help}
+      </p>
+    </div>
+  );
+}

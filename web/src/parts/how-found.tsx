@@ -1,0 +1,96 @@
+import type { AdviceView } from '../../../server/http/calibration-messages.ts';
+import { figure, percent, wholeTurns } from '../state/format.ts';
+import { texts } from '../state/store.ts';
+import { markWords, rateNumber, rateWords } from './rate-words.ts';
+
+const words = texts.setting;
+type Explained = AdviceView['explanation'];
+
+/** A figure of the explanation in the units chosen. */
+function amount(value: number, unit: Explained['unit']): string {
+  switch (unit) {
+    case 'g/m²':
+      return rateWords(value);
+    case 'g/m² per mark':
+      return words.units['g/m² per mark'](rateWords(value));
+    case 'mark':
+      return words.units.mark(markWords(Number(value.toFixed(2))));
+    case 'fraction':
+      return texts.result.percent(percent(value));
+    case 'runs':
+      return words.units.runs(value);
+    case 'turns':
+      return words.units.turns(wholeTurns(value));
+    default:
+      return figure(value);
+  }
+}
+
+/** The ends of an interval, without the unit's name. */
+function ends({ low, high }: { low: number; high: number }, unit: Explained['unit']): string {
+  const say = (value: number) =>
+    unit === 'g/m²' || unit === 'g/m² per mark'
+      ? rateNumber(value)
+      : unit === 'fraction'
+        ? percent(value)
+        : String(Number(value.toFixed(2)));
+  return words.how.interval(say(low), say(high));
+}
+
+function Line({ what, value, unit, interval }: Explained) {
+  return (
+    <>
+      {what}
+      {value !== null && (
+        <>
+          : <b>{amount(value, unit)}</b>
+        </>
+      )}
+      {interval !== null && <small> ({ends(interval, unit)})</small>}
+    </>
+  );
+}
+
+/** A figure that unfolds into what it was computed from, as deep as it goes. */
+function Branch({ node }: { node: Explained }) {
+  if (node.from.length === 0) {
+    return (
+      <li class="leaf">
+        <Line {...node} />
+      </li>
+    );
+  }
+  return (
+    <li>
+      <details>
+        <summary>
+          <Line {...node} />
+        </summary>
+        <Branches nodes={node.from} />
+      </details>
+    </li>
+  );
+}
+
+function Branches({ nodes }: { nodes: readonly Explained[] }) {
+  return (
+    <ul class="tree">
+      {nodes.map((node, index) => (
+        <Branch key={index} node={node} />
+      ))}
+    </ul>
+  );
+}
+
+/** The way from the recommendation down to the numbers that it came from. */
+export function HowFound({ explanation }: Pick<AdviceView, 'explanation'>) {
+  return (
+    <section class="panel" aria-labelledby="how-title">
+      <h2 id="how-title">{words.how.title}</h2>
+      <p>
+        <Line {...explanation} />
+      </p>
+      <Branches nodes={explanation.from} />
+    </section>
+  );
+}

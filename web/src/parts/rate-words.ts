@@ -1,0 +1,12 @@
+import { exact, figure } from '../state/format.ts';
+import { system } from '../state/store.ts';
+import { fromSi, shown } from '../state/units.ts';
+
+/** A rate in the unit chosen, without and with the unit's name. */
+export const rateNumber = (gramsPerSquareMetre: number): string =>
+  figure(fromSi(gramsPerSquareMetre, 'rate', shown[system.value].rate));
+export const rateWords = (gramsPerSquareMetre: number): string =>
+  `${rateNumber(gramsPerSquareMetre)} ${shown[system.value].rate}`;
+
+/** A setting as one would read it off the scale: digits that binary fractions left are cut. */
+export const markWords = (setting: number): string => exact(Number(setting.toFixed(4)));

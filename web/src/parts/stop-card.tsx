@@ -1,0 +1,63 @@
+import type { CalibrationView } from '../../../server/http/calibration-messages.ts';
+import { exact } from '../state/format.ts';
+import { texts } from '../state/store.ts';
+import { markWords } from './rate-words.ts';
+
+const words = texts.setting.stop;
+
+/** The chance of being right as a level against what is wanted; for the eye only. */
+function ChanceBar({ chance, wanted }: { chance: number; wanted: number }) {
+  return (
+    <svg class="gauge" height="30" aria-hidden="true">
+      <rect class="trough" y="4" width="100%" height="22" rx="3" />
+      <rect class="level" y="4" width={`${chance * 100}%`} height="22" rx="3" />
+      <line class="notch" x1={`${wanted * 100}%`} x2={`${wanted * 100}%`} y1="0" y2="30" />
+    </svg>
+  );
+}
+
+/** A chance in whole per cent, but never called sure. */
+export const chancePercent = (chance: number): string =>
+  chance > 0.99 ? '> 99' : chance < 0.01 ? '< 1' : String(Math.round(chance * 100));
+
+/** Whether testing can end: how likely the true rate is right, how much is still to do, and what stands in the way. */
+export function StopCard({ view }: { view: CalibrationView }) {
+  const stop = view.advice?.stop;
+  if (stop === undefined) return null;
+  const { probability, setting, moreRuns, moreTurns, limit, luckyHit, done } = stop;
+  return (
+    <section class="panel" aria-labelledby="stop-title">
+      <h2 id="stop-title">{words.title}</h2>
+      {setting === null ? (
+        <p>{words.none}</p>
+      ) : (
+        <>
+          <p>
+            {words.chance} {words.at(markWords(setting))}
+          </p>
+          <p class="value">
+            <span class="large" data-figure="chance">
+              {chancePercent(probability)}
+            </span>
+            <span class="beside">%</span>
+            <span class="note strong">{words.wanted(exact(view.confidence * 100))}</span>
+          </p>
+          <ChanceBar chance={probability} wanted={view.confidence} />
+          {!done && (
+            <p class="strong">{moreRuns === null ? words.noMore : words.more(moreRuns, moreTurns)}</p>
+          )}
+          {limit !== null && (
+            <p>
+              <b>{words.inTheWay}</b> {words.limits[limit]}
+            </p>
+          )}
+          {luckyHit !== null && (
+            <p>
+              <b>{words.lucky}</b> {luckyHit}
+            </p>
+          )}
+        </>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,39 @@
+import { computed, effect, signal } from '@preact/signals';
+import type { CalibrationView } from '../../../server/http/calibration-messages.ts';
+import { convertHand, convertLid, type HandDrafts, type LidDrafts } from './entry.ts';
+import { keep, recall } from './kept.ts';
+import { nextAct } from './next-act.ts';
+import type { System } from './units.ts';
+
+/** What the page knows of the calibration in hand, and what is being typed in for it. */
+
+/** Null until it was read, or while it cannot be. */
+export const calibration = signal<CalibrationView | null>(null);
+/** Why it could not be read, in a sentence. */
+export const calibrationTrouble = signal<string | null>(null);
+export const next = computed(() => (calibration.value === null ? null : nextAct(calibration.value)));
+
+/** The calibration as if the run in hand ended now, and which run that was. */
+export const early = signal<{ runId: string; view: CalibrationView } | null>(null);
+
+/** A catch weighed by hand, as far as it is typed; empty fields until someone begins. */
+export const handDrafts = signal<HandDrafts | null>(recalled<HandDrafts>('hand-run'));
+/** Rows of the chart on the lid as typed; null shows what is on record. */
+export const lidDrafts = signal<LidDrafts | null>(recalled<LidDrafts>('lid'));
+
+function recalled<T>(key: string): T | null {
+  try {
+    return JSON.parse(recall(() => sessionStorage, key) ?? 'null') as T | null;
+  } catch {
+    return null;
+  }
+}
+
+effect(() => keep(() => sessionStorage, 'hand-run', JSON.stringify(handDrafts.value)));
+effect(() => keep(() => sessionStorage, 'lid', JSON.stringify(lidDrafts.value)));
+
+/** Carries what is typed from one system of units to the other. */
+export function convertEntries(from: System, to: System): void {
+  if (handDrafts.value !== null) handDrafts.value = convertHand(handDrafts.value, from, to);
+  if (lidDrafts.value !== null) lidDrafts.value = convertLid(lidDrafts.value, from, to);
+}

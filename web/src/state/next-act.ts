@@ -1,0 +1,42 @@
+import type { CalibrationView } from '../../../server/http/calibration-messages.ts';
+import type { FieldId } from './fields.ts';
+
+/** What a calibration says is to be done now: one thing. */
+export type NextAct =
+  /** Nothing can be said; `field` of the plan is what is missing, null where that is not known. */
+  | { kind: 'no-advice'; why: string; field: FieldId | null }
+  /** A first run is wanted, at a setting of the user's own choice. */
+  | { kind: 'first-run'; why: string }
+  | { kind: 'set'; setting: number; leverStays: boolean; sentence: string; reason: string }
+  | { kind: 'done'; setting: number; sentence: string; reason: string | null }
+  /** More runs would hardly tell more: a setting to end with, and what stands in the way of more. */
+  | { kind: 'settle'; setting: number; sentence: string; reason: string | null }
+  /** The scale does not hold the target. */
+  | { kind: 'out-of-reach'; sentence: string };
+
+/** The next act by this calibration. */
+export function nextAct({ advice, whyNoAdvice, scale }: CalibrationView): NextAct {
+  if (advice === null) {
+    return { kind: 'no-advice', why: whyNoAdvice ?? '', field: scale === null ? 'scaleLow' : null };
+  }
+  const { next, stop, state } = advice;
+  const setting = stop.setting ?? next?.setting ?? null;
+  if (state === 'out-of-reach') {
+    return { kind: 'out-of-reach', sentence: stop.sentence };
+  }
+  if (stop.done && setting !== null) {
+    return { kind: 'done', setting, sentence: stop.sentence, reason: next?.reason ?? null };
+  }
+  if (stop.asGoodAsItGets && setting !== null) {
+    return { kind: 'settle', setting, sentence: stop.sentence, reason: next?.reason ?? null };
+  }
+  if (next === null) return { kind: 'first-run', why: stop.sentence };
+  const { leverStays, sentence, reason } = next;
+  return { kind: 'set', setting: next.setting, leverStays, sentence, reason };
+}
+
+/** Whether a setting as it is written in the plan (`30`, `30,5`) is this mark. */
+export function means(written: string, mark: number): boolean {
+  const plain = written.trim().replace(',', '.');
+  return /^[+-]?\d+(\.\d+)?$/.test(plain) && Math.abs(Number(plain) - mark) < 1e-9;
+}
