@@ -37,7 +37,8 @@ function chooseCandidate(curve: CurvePosterior, request: AdviceRequest, sought: 
   const at = sought.setting?.value ?? request.scale.high;
   const rising = 1 - probabilityBelow(slopeAt(curve, at), 0);
   const runs = ownRuns(curve.gathered);
-  const odd = rising < surelyRising || fallingRates(runs, request) !== null;
+  const settings = new Set(runs.map(({ setting }) => setting)).size;
+  const odd = (settings > 1 && rising < surelyRising) || fallingRates(runs, request) !== null;
   if (!odd || runs.length === 0) return bestCandidate(curve, request, sought);
   const far = (rate: number) => Math.abs(Math.log(rate / request.target.rate));
   const nearest = runs.reduce((best, each) => (far(each.rate) < far(best.rate) ? each : best));

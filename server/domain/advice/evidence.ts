@@ -84,8 +84,17 @@ function carryOver(now: SeedCharacter, then: SeedCharacter): { factor: number; d
   return { factor: density ?? 1, doubt: Math.hypot(ofDensity, ofSize) };
 }
 
+/** Less than this share of the target is nothing: a few seeds that stuck. */
+const nothing = 1e-4;
+
+/** True when a rate is none to speak of. */
+export function isNothing(rate: number, { target }: AdviceRequest): boolean {
+  return rate < nothing * target.rate;
+}
+
 /** Why a run is not in the model, or null when it is. */
-function whyLeftOut(run: CalibrationRun, { scale }: AdviceRequest): string | null {
+function whyLeftOut(run: CalibrationRun, request: AdviceRequest): string | null {
+  const { scale } = request;
   if (run.setAside !== null) return `set aside by ${run.setAside.by}: ${run.setAside.why}`;
   if (run.configuration !== scale.configuration) {
     return `made in ${run.configuration}, not in ${scale.configuration}: its settings mean something else`;
@@ -93,7 +102,9 @@ function whyLeftOut(run: CalibrationRun, { scale }: AdviceRequest): string | nul
   if (run.setting < scale.low || run.setting > scale.high) {
     return `its setting ${markWords(run.setting, scale)} is not on the scale`;
   }
-  return run.rate > 0 ? null : 'nothing was caught: a closed or blocked meter lies on no line';
+  return isNothing(run.rate, request)
+    ? 'nothing was caught: a closed or blocked meter lies on no line'
+    : null;
 }
 
 /** Number of each run's placement: a run shares that of the run before when the lever was not touched and the setting is the same. */
@@ -155,13 +166,13 @@ function chartEvidence(chart: PrintedChart, group: number, request: AdviceReques
 
 function addElsewhere(request: AdviceRequest, gathered: Gathered): void {
   for (const past of request.prior.past) {
-    if (past.runs.length === 0) continue;
+    if (past.runs.every(({ rate }) => isNothing(rate, request))) continue;
     const { evidence, group } = pastEvidence(past, gathered.groups.length, request);
     gathered.evidence.push(...evidence);
     gathered.groups.push(group);
   }
   const { chart } = request.prior;
-  if (chart !== null && chart.rows.length > 0) {
+  if (chart !== null && !chart.rows.every(({ rate }) => isNothing(rate, request))) {
     const { evidence, group } = chartEvidence(chart, gathered.groups.length, request);
     gathered.evidence.push(...evidence);
     gathered.groups.push(group);

@@ -1,5 +1,5 @@
 import { meanOf, rateAt } from './curve.ts';
-import type { Evidence, Gathered } from './evidence.ts';
+import { type Evidence, type Gathered, isNothing } from './evidence.ts';
 import type { SettingFor } from './inverse.ts';
 import type { CurvePosterior } from './posterior.ts';
 import type { AdviceRequest, Finding, SettingScale } from './types.ts';
@@ -106,9 +106,10 @@ function middleMark(scale: SettingScale): string {
   return markWords(scale.low + Math.round((scale.high - scale.low) / scale.step / 2) * scale.step, scale);
 }
 
-function leftOutFindings({ runs, scale }: AdviceRequest): Finding[] {
+function leftOutFindings(request: AdviceRequest): Finding[] {
+  const { runs, scale } = request;
   const inModel = runs.filter(({ setAside }) => setAside === null);
-  const empty = inModel.filter(({ rate }) => rate === 0).map(({ name }) => name);
+  const empty = inModel.filter(({ rate }) => isNothing(rate, request)).map(({ name }) => name);
   const other = inModel
     .filter(({ configuration }) => configuration !== scale.configuration)
     .map(({ name }) => name);

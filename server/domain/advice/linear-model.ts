@@ -58,6 +58,9 @@ export function dot(a: readonly number[], b: readonly number[]): number {
   return sum;
 }
 
+/** A pivot below this part of its diagonal is rounding dust. */
+const roundingPart = 1e-15;
+
 /** Lower triangle L with L Lᵀ = matrix; only the lower triangle of the matrix is read. */
 function choleskyFactor(matrix: readonly (readonly number[])[]): number[][] {
   const factor: number[][] = [];
@@ -67,7 +70,7 @@ function choleskyFactor(matrix: readonly (readonly number[])[]): number[][] {
       const above = j === i ? row : factor[j]!;
       let rest = matrix[i]![j]!;
       for (let k = 0; k < j; k += 1) rest -= row[k]! * above[k]!;
-      row.push(i === j ? Math.sqrt(rest) : rest / above[j]!);
+      row.push(i === j ? Math.sqrt(Math.max(rest, roundingPart * matrix[i]![i]!)) : rest / above[j]!);
     }
     factor.push(row);
   }

@@ -63,6 +63,10 @@ const repeatabilitySteps = [-4, -3, -2, -1, 0, 1, 2, 3, 4, 5, 6, 7, 8] as const;
 const repeatabilityDoubt = 0.4;
 /** Belief in a quite different one, relative to that in the stated one. */
 const surprise = 0.002;
+/** No rate is known better than to a ten-thousandth of the target: keeps the sums well-conditioned. */
+const leastVariance = 1e-8;
+/** Noise is that of a rate of at least this share of the target, however little was caught. */
+const leastRate = 0.05;
 /** Components lighter than this change nothing that is shown. */
 const lightest = 1e-3;
 
@@ -155,7 +159,7 @@ function steadyFit(layout: Layout): Fitted {
     const us = evidence.map(({ setting }) => (setting - scale.closedAt) / layout.unit);
     fitted = {
       // Never far below what was seen: a small fitted rate must not turn a run into a certainty.
-      rates: us.map((u, i) => Math.max(offset + u * (slope + u * bend), 0.5 * seen[i]!)),
+      rates: us.map((u, i) => Math.max(offset + u * (slope + u * bend), 0.5 * seen[i]!, leastRate)),
       slopes: us.map((u) => Math.max(0.1, slope + 2 * u * bend) / layout.unit),
     };
   }
@@ -202,7 +206,7 @@ function observe(
     coefficients[first] = value;
     coefficients[first + 1] = 1;
   }
-  return { coefficients, value, variance: variance + 1e-12 };
+  return { coefficients, value, variance: variance + leastVariance };
 }
 
 function priorFor({ request, leverUnknown, gathered, size }: Layout, shape: Shape): NormalPrior {
