@@ -24,6 +24,9 @@ export interface Suspect {
  * no source. */
 export const mostDeparture = 0.005;
 
+/** Student's t from which on a fault is believed: chance seldom goes so far, even for the worst of a dozen weighings. */
+const convincing = 4;
+
 const ordinals = ['first', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth', 'ninth'];
 
 /** The line through all steps, of which suspects are tried. Counts against grams. */
@@ -102,10 +105,11 @@ function singleWeighings(steps: readonly LoadedStep[], tried: TriedLine): readon
 const inWords = (grams: number): string => `${Number(Math.abs(grams).toPrecision(2))} g`;
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
-/** Those of `list` that explain the trouble: wrong by more than `limit`, and without them the rest agrees within it. Best first. */
+/** Those of `list` that explain the trouble: wrong by more than `limit` and than chance, and without them the rest agrees within it. Best
+ * first. */
 function culprits(list: readonly Suspect[], limit: number): readonly Suspect[] {
   const able = list
-    .filter(({ grams, left }) => Math.abs(grams) > limit && left <= limit && left < Math.abs(grams) / 3)
+    .filter(({ grams, left, t }) => Math.abs(grams) > limit && left <= limit && t > convincing)
     .sort((a, b) => a.leftSquares - b.leftSquares);
   const best = able[0]?.leftSquares ?? 0;
   // Others that do nearly as well cannot be told from the best.

@@ -5,7 +5,7 @@ import {
   varianceOfReadings,
   type Whereabouts,
 } from '../../server/domain/inverse-prediction.ts';
-import { studentQuantile } from '../../server/domain/statistics.ts';
+import { studentProbability, studentQuantile } from '../../server/domain/statistics.ts';
 import { lineAt, straightLine } from '../../server/domain/straight-line.ts';
 import { between, refused } from './lots.ts';
 import { noiseFrom } from './noise.ts';
@@ -106,6 +106,52 @@ describe('where a line reaches a height', () => {
     expect(inversePrediction(line, 0).slopeDoubtSquared).toBeGreaterThan(1);
     expect(inversePrediction(line, 0).whereabouts.kind).toBe('anywhere');
     expect(inversePrediction(line, 40).whereabouts.kind).toBe('two-sides');
+  });
+
+  it('where the slope is all but lost, the far end keeps its digits on either side', () => {
+    const x = [0, 1, 2, 3, 4, 5];
+    const y = [1, 3, 2, 4, 6, 5];
+    const up = straightLine(x, y);
+    const down = straightLine(
+      x.map((each) => -each),
+      y,
+    );
+    // Confidence at which the slope's half-width is the slope less a thousand-millionth.
+    const t = (up.slope / up.slopeDoubt.standard) * (1 - 1e-9);
+    const confidence = 2 * studentProbability(t, up.slopeDoubt.degreesOfFreedom) - 1;
+    const right = inversePrediction(up, 5, 0.1, confidence).whereabouts;
+    const left = inversePrediction(down, 5, 0.1, confidence).whereabouts;
+    const [high, low] = [right.kind === 'interval' && right.high, left.kind === 'interval' && left.low];
+    expect(high).toBeGreaterThan(1e6);
+    expect(Math.abs((low as number) / (high as number) + 1)).toBeLessThan(1e-13);
+  });
+
+  it('at the very border one end lies at infinity, on the side of the wanted height', () => {
+    const line = straightLine([0, 1, 2], [0, 1, 3]);
+    const t = studentQuantile(0.5 + 0.95 / 2, Number.POSITIVE_INFINITY);
+    // A size whose division by t rounds so that the product comes back.
+    const size = [1, 2, 3, 5, 7, 9, 11, 13, 15, 17].find((each) => t * (each / t) === each)!;
+    const border = (slope: number): Parameters<typeof inversePrediction>[0] => {
+      const standard = Math.abs(slope) / t;
+      return {
+        ...line,
+        slope,
+        slopeDoubt: { standard, degreesOfFreedom: Number.POSITIVE_INFINITY },
+        heightDoubt: { standard: 0.1, degreesOfFreedom: Number.POSITIVE_INFINITY },
+      };
+    };
+    for (const slope of [size, -size]) {
+      for (const y of [line.height + 2 * size, line.height - 2 * size]) {
+        const { whereabouts, x } = inversePrediction(border(slope), y);
+        expect(whereabouts.kind).toBe('two-sides');
+        expect(Object.values(whereabouts)).toContain(
+          x! > line.centre ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY,
+        );
+        expect(holds(whereabouts, x!)).toBe(true);
+        expect(holds(whereabouts, line.centre)).toBe(false);
+      }
+      expect(inversePrediction(border(slope), line.height).whereabouts.kind).toBe('anywhere');
+    }
   });
 
   it('holds the true x in 95 of 100, over 20 000 draws with a poor slope', () => {

@@ -229,6 +229,13 @@ describe('several unknowns', () => {
       'inconsistent',
       'columns',
     );
+    // The same but for the rounding of decimals.
+    const tenths = x.map((each) => each / 10);
+    refused(
+      () => leastSquares([tenths, tenths.map((each) => 3.3 * each)], [1, 2, 1, 2, 1]),
+      'inconsistent',
+      'columns',
+    );
     refused(() => leastSquares([], [1, 2]), 'too-few', 'y');
     refused(() => predict(leastSquares([x], x), [1, 2]), 'inconsistent', 'row');
     refused(() => predict(leastSquares([x], x), [Number.NaN]), 'not-a-number', 'row');

@@ -1,13 +1,16 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type CheckMass, checkMassOfClass } from '../../server/domain/check-masses.ts';
+import { leastSquares } from '../../server/domain/regression.ts';
 import {
   type CalibrationRecord,
   calibrateScale,
   type ScaleCalibration,
 } from '../../server/domain/scale-calibration.ts';
 import { slopeDoubt, slopeDoubtParts, weighedLoad } from '../../server/domain/scale-doubt.ts';
-import type { CalibrationStep } from '../../server/domain/scale-steps.ts';
+import { suspects } from '../../server/domain/scale-faults.ts';
+import { type CalibrationStep, loadedSteps } from '../../server/domain/scale-steps.ts';
+import { straightLine } from '../../server/domain/straight-line.ts';
 import { grams } from '../../server/domain/units.ts';
 import { between, near, refused } from './lots.ts';
 import { noiseFrom } from './noise.ts';
@@ -211,6 +214,47 @@ describe('a calibration that cannot stand is refused, and says which mass', () =
     refused(() => calibrateScale(recordOf(weighings(() => 7))), 'inconsistent', 'steps');
   });
 
+  it('noise alone is seldom blamed on a mass', () => {
+    let blamed = 0;
+    for (let seed = 1; seed <= 300; seed += 1) {
+      try {
+        calibrated(noisy(1.2, seed));
+      } catch (error) {
+        blamed += /mass reads/.test((error as Error).message) ? 1 : 0;
+      }
+    }
+    expect(blamed).toBeLessThan(3);
+  });
+
+  // The same by general least squares with one more column.
+  it('what a suspect is off by is what a line with one more unknown gives', () => {
+    const plan = [[], [50], [100], [50, 200], [500], [200, 500], [100], []];
+    const steps = loadedSteps(set, weighings(noisy(0.5, 3), plan));
+    const loads = steps.map(({ load }) => load);
+    const ones = loads.map(() => 1);
+    const line = straightLine(
+      loads,
+      steps.map(({ counts }) => counts),
+    );
+    const squares = loads.reduce((sum, load) => sum + (load - line.centre) ** 2, 0);
+    const found = suspects(steps, { line, centre: line.centre, squares, residuals: line.residuals });
+    expect(found.map(({ mass }) => mass)).toEqual(['50 g', '100 g', '200 g', '500 g', null]);
+    for (const { mass, grams: off, t, leftSquares, left, freedom } of found) {
+      const marked = steps.map(({ masses }) =>
+        Number(mass === null ? masses.length === 0 : masses.includes(mass)),
+      );
+      const fit = leastSquares(
+        [ones, loads, marked],
+        steps.map(({ counts }) => counts),
+      );
+      near(off, fit.coefficients[2]! / fit.coefficients[1]!, 1e-9);
+      near(t, Math.abs(fit.coefficients[2]!) / Math.sqrt(fit.covariance[2]![2]!), 1e-9);
+      near(leftSquares, fit.residualSumOfSquares, 1e-9);
+      near(left, Math.max(...fit.residuals.map(Math.abs)) / fit.coefficients[1]!, 1e-9);
+      expect(freedom).toBe(fit.residualFreedom);
+    }
+  });
+
   it('weighings that scatter all over', () => {
     const record = recordOf(weighings(noisy(8, 4)));
     refused(() => calibrateScale(record), 'inconsistent', 'steps');
@@ -278,6 +322,8 @@ describe('what is worth saying about one that stands', () => {
     expect(codes(far)).toEqual(['span-below-use']);
     expect(far.warnings[0]!.sentence).toMatch(/2000 g .* only to 700 g/);
     expect(codes(calibrateScale({ ...recordOf(weighings()), heaviest: grams(700) }))).toEqual([]);
+    const repeated = calibrated(noisy(0.02), [[], [50], [50], [100], [200], [500], []]);
+    expect(codes(repeated)).toEqual(['no-return']);
   });
 
   it('hysteresis, and where', () => {
@@ -316,11 +362,13 @@ describe('what is worth saying about one that stands', () => {
     const calibration = calibrateScale(recordOf(steps));
     expect(calibration.diagnostics.creep).toMatchObject({ load: 700, grams: expect.closeTo(0.6, 9) });
     expect(codes(calibration)).toEqual(['creep']);
-    const noise = weighings().map((step) => ({
-      ...step,
-      drift: { counts: 0.6 * countsPerGram, standardError: 0.3 * countsPerGram },
-    }));
-    expect(codes(calibrateScale(recordOf(noise)))).toEqual([]);
+    const known = (standardError: number) =>
+      weighings().map((step) => ({
+        ...step,
+        drift: { counts: 0.6 * countsPerGram, standardError: standardError * countsPerGram },
+      }));
+    expect(codes(calibrateScale(recordOf(known(0.3))))).toEqual([]);
+    expect(codes(calibrateScale(recordOf(known(0.15))))).toEqual(['creep']);
   });
 
   it('a mass that is a little off', () => {
