@@ -23,17 +23,16 @@ export function addPoint(
 ): void {
   const cos = Math.cos(2 * Math.PI * angle);
   const sin = -Math.sin(2 * Math.PI * angle);
-  let re = 2 * weight;
-  let im = 0;
-  for (let order = 0; order < mostOrders; order++) {
-    const next = re * cos - im * sin;
-    im = re * sin + im * cos;
-    re = next;
-    for (let i = 0; i < sums.length; i++) {
-      const value = values[i]!;
-      const { re: real, im: imaginary } = sums[i]!;
-      real[order]! += value * re;
-      imaginary[order]! += value * im;
+  for (let i = 0; i < sums.length; i++) {
+    const { re, im } = sums[i]!;
+    let real = 2 * weight * values[i]!;
+    let imaginary = 0;
+    for (let order = 0; order < mostOrders; order++) {
+      const next = real * cos - imaginary * sin;
+      imaginary = real * sin + imaginary * cos;
+      real = next;
+      re[order]! += real;
+      im[order]! += imaginary;
     }
   }
 }

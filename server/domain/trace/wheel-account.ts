@@ -126,6 +126,7 @@ function trueNewest(account: Account, counted: number, expected: number): Branch
   const { motion, magnet, magnets, newest } = account;
   const fault = chances(account);
   const branches: Branch[] = [];
+  const jerk = Math.log(jerkChance[account.drive]);
   let best = Number.NEGATIVE_INFINITY;
   const add = (spacings: number, missed: number, doubled: number, chance: number) => {
     const usual = counted === 1 ? (magnets.usual[at(account, spacings)] ?? 0) : 0;
@@ -138,11 +139,22 @@ function trueNewest(account: Account, counted: number, expected: number): Branch
     const weight = account.weight + chance - (told ? Math.LN2 : 0);
     const surprise = told && Math.abs(bare) < Math.abs(bare - usual) ? bare : bare - usual;
     const even = weight + ofLog(variance, surprise);
-    const jerky = weight + Math.log(jerkChance[account.drive]) + ofLog(variance + jerkVariance, surprise);
-    best = Math.max(best, even, jerky);
-    const branch = { from: account, weight: even, spacings, missed, doubled, surprise, bare };
-    if (even > best - hopeless) branches.push({ ...branch, motion: 'goes on' });
-    if (jerky > best - hopeless) branches.push({ ...branch, weight: jerky, motion: 'jerks' });
+    const jerky = weight + jerk + ofLog(variance + jerkVariance, surprise);
+    const jerks = jerky > even;
+    const likelier = jerks ? jerky : even;
+    best = Math.max(best, likelier);
+    if (likelier < best - hopeless) return;
+    const motionThen = jerks ? 'jerks' : 'goes on';
+    branches.push({
+      from: account,
+      weight: likelier,
+      spacings,
+      missed,
+      doubled,
+      surprise,
+      bare,
+      motion: motionThen,
+    });
   };
   const next = (magnet + 1) % Math.max(1, magnets.missing.length);
   const failed = counted === 1 && magnets.missing[next] === 1;

@@ -20,6 +20,7 @@ export function weigh(accounts: Accounts, step: WheelStep, instant: Instant): Ac
   const branches: Branch[] = [];
   for (const account of accounts) branches.push(...(begins(account, step) ?? branchesOf(account, step)));
   const kept = best(branches);
+  if (kept.length === 0) return accounts;
   const top = kept[0]!.weight;
   const followed = kept.map((branch) => follow({ ...branch, weight: branch.weight - top }, step, instant));
   return followed.map((account) => agreeing(account, followed[0]!));
@@ -54,9 +55,9 @@ function begins(account: Account, step: WheelStep): Branch[] | null {
 /** The best of each kind of end, no more than `mostAccounts`, best first. */
 function best(branches: Branch[]): Branch[] {
   branches.sort((one, other) => other.weight - one.weight);
-  const top = branches[0]!.weight;
+  const top = branches[0]?.weight ?? 0;
   const kept: Branch[] = [];
-  const seen = new Set<string>();
+  const seen: number[] = [];
   let neverMissed = 0;
   let neverDoubled = 0;
   for (const branch of branches) {
@@ -64,14 +65,22 @@ function best(branches: Branch[]): Branch[] {
     const hopeful = branch.weight >= top - hopeless && kept.length < mostAccounts;
     const needed = (missed === 0 && neverMissed < 2) || (doubled === 0 && neverDoubled < 2);
     if (!hopeful && !needed) continue;
-    const end = `${missed} ${doubled} ${branch.motion} ${branch.spacings === null} ${branch.from.ahead}`;
-    if (seen.has(end)) continue;
-    seen.add(end);
+    const end = endOf(branch, missed, doubled);
+    if (seen.includes(end)) continue;
+    seen.push(end);
     kept.push(branch);
     if (missed === 0) neverMissed++;
     if (doubled === 0) neverDoubled++;
   }
   return kept;
+}
+
+/** Branches with the same number come to the same: of them only the best is kept. */
+function endOf({ motion, spacings, from }: Branch, missed: number, doubled: number): number {
+  const anew = motion === 'pauses' ? 1 : motion === 'starts anew' ? 2 : 0;
+  return (
+    (((missed * 1e5 + doubled) * 64 + Math.min(63, from.ahead)) * 2 + (spacings === null ? 1 : 0)) * 3 + anew
+  );
 }
 
 const countsAfter = ({ from, missed, doubled }: Branch) => ({

@@ -12,8 +12,6 @@ export interface WheelStep {
   backward: number;
   /** Nothing joins this step to the one before: the board's time cannot be trusted in between. */
   torn: boolean;
-  /** What drives the wheel changed since the step before. */
-  driveChanged: boolean;
 }
 
 export interface StepReader {
@@ -21,13 +19,10 @@ export interface StepReader {
   forward: number;
   backward: number;
   lost: number;
-  /** Phase of the run and motor flag, as one word. */
-  drive: string;
   /** Pulses that no step has told of yet, since their time is not known. */
   pendingForward: number;
   pendingBackward: number;
   torn: boolean;
-  driveChanged: boolean;
 }
 
 export const noStepReader: StepReader = {
@@ -35,14 +30,11 @@ export const noStepReader: StepReader = {
   forward: 0,
   backward: 0,
   lost: 0,
-  drive: '',
   pendingForward: 0,
   pendingBackward: 0,
   torn: true,
-  driveChanged: false,
 };
 
-const motorOn = 0x01;
 /** The board sends a reading at the latest 100 ms after the one before; where none was lost, a longer wait is the clock's. */
 export const longestWaitMicros = 130_000;
 /** A pulse may seem older than the reading that first shows it is, by so much at most. */
@@ -53,7 +45,6 @@ export function readStep(state: StepReader, reading: TraceReading): [StepReader,
   const { micros, forward, backward, lost, ageMicros } = reading;
   const first = state.micros < 0;
   const wait = micros - state.micros;
-  const drive = reading.phase + (reading.flags & motorOn);
   const newForward = first ? 0 : forward - state.forward;
   const newBackward = first ? 0 : backward - state.backward;
   const next: StepReader = {
@@ -61,11 +52,9 @@ export function readStep(state: StepReader, reading: TraceReading): [StepReader,
     forward,
     backward,
     lost,
-    drive,
     pendingForward: state.pendingForward + newForward,
     pendingBackward: state.pendingBackward + newBackward,
     torn: state.torn || wait <= 0 || (wait > longestWaitMicros && lost === state.lost),
-    driveChanged: state.driveChanged || drive !== state.drive,
   };
   const timed =
     newForward > 0 && newBackward === 0 && ageMicros !== null && ageMicros <= wait + ageSlackMicros;
@@ -75,7 +64,6 @@ export function readStep(state: StepReader, reading: TraceReading): [StepReader,
     forward: next.pendingForward,
     backward: next.pendingBackward,
     torn: next.torn,
-    driveChanged: next.driveChanged,
   };
-  return [{ ...next, pendingForward: 0, pendingBackward: 0, torn: false, driveChanged: false }, step];
+  return [{ ...next, pendingForward: 0, pendingBackward: 0, torn: false }, step];
 }
