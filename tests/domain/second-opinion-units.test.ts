@@ -10,6 +10,16 @@ type Way = (value: never) => number;
 
 // Second opinion: mathjs 15.2, whose units are its own.
 const ways: [string, string, Way][] = [
+  ['inch', 'm', units.metresFromInches],
+  ['foot', 'm', units.metresFromFeet],
+  ['mm', 'm', units.metresFromMillimetres],
+  ['cm', 'm', units.metresFromCentimetres],
+  ['acre', 'm^2', units.squareMetresFromAcres],
+  ['hectare', 'm^2', units.squareMetresFromHectares],
+  ['lbm', 'g', units.gramsFromPounds],
+  ['oz', 'g', units.gramsFromOunces],
+  ['km/h', 'm/s', units.metresPerSecondFromKilometresPerHour],
+  ['mi/h', 'm/s', units.metresPerSecondFromMilesPerHour],
   ['lb/acre', 'g/m^2', units.gramsPerSquareMetreFromPoundsPerAcre],
   ['kg/hectare', 'g/m^2', units.gramsPerSquareMetreFromKilogramsPerHectare],
   ['sqft^-1', 'm^-2', seed.seedsPerSquareMetreFromSquareFoot],
