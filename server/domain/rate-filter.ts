@@ -36,7 +36,8 @@ const swingDamping = 0.2;
  * magnitude to expect, more than 0.
  */
 export function freshFilter(gramsPerTurn: number, noise: Noise): FilterState {
-  const covariance = new Array<number>(size * size).fill(0);
+  const covariance: number[] = [];
+  for (let place = 0; place < size * size; place += 1) covariance.push(0);
   covariance[RATE * size + RATE] = (10 * gramsPerTurn) ** 2;
   covariance[OFFSET * size + OFFSET] = (10 * gramsPerTurn) ** 2;
   covariance[SWING * size + SWING] = noise.swing;
@@ -52,8 +53,8 @@ export interface Innovation {
 
 /** Filter after the wheel has gone on by `turns`, 0 or more, with no weighing. */
 export function metered(filter: FilterState, noise: Noise, turns: number): FilterState {
-  const mean = [...filter.mean];
-  const p = [...filter.covariance];
+  const mean = filter.mean.slice();
+  const p = filter.covariance.slice();
   meterOn(mean, p, turns, noise.perTurn);
   return { mean, covariance: p };
 }
@@ -65,29 +66,32 @@ export function weighed(
   batch: MassBatch,
 ): { filter: FilterState; innovation: Innovation } {
   const { gapTurns, widthTurns, seconds, readings, grams } = batch;
-  const mean = [...filter.mean];
-  const p = [...filter.covariance];
+  const mean = filter.mean.slice();
+  const p = filter.covariance.slice();
   meterOn(mean, p, gapTurns + widthTurns, noise.perTurn);
   if (noise.swing > 0) {
     swingOn(mean, p, seconds, noise);
   }
-  // The mean over the batch is that of its end less half its growth, and the walk within it is averaged: for a walk w over the batch with
-  // mean a, var(w - a) = width / 3 and cov(w, w - a) = width / 2.
-  const sees = [1, -widthTurns / 2, 1, 1, 0];
+  // What a batch sees is the mass at its end less half its growth. The walk within it is averaged: for a walk w over the batch with mean a,
+  // var(w - a) = width / 3 and cov(w, w - a) = width / 2.
+  const half = widthTurns / 2;
   const walk = noise.perTurn * widthTurns;
-  const share = productWith(p, sees);
+  const share = coveredBy(p, half);
   share[MASS]! -= walk / 2;
-  const variance = dot(share, sees) - walk / 2 + walk / 3 + noise.white / readings;
-  const innovation = { grams: grams - dot(mean, sees), variance };
+  const seen = share[MASS]! - half * share[RATE]! + share[OFFSET]! + share[SWING]!;
+  const innovation = {
+    grams: grams - (mean[MASS]! - half * mean[RATE]! + mean[OFFSET]! + mean[SWING]!),
+    variance: seen - walk / 2 + walk / 3 + noise.white / readings,
+  };
   correct(mean, p, share, innovation);
   return { filter: { mean, covariance: p }, innovation };
 }
 
 /** Filter after the catch has been weighed at rest, with no seed in the air: `variance` in units of the common factor, more than 0. */
 export function weighedAtRest(filter: FilterState, grams: number, variance: number): FilterState {
-  const mean = [...filter.mean];
-  const p = [...filter.covariance];
-  const share = productWith(p, [1, 0, 0, 0, 0]);
+  const mean = filter.mean.slice();
+  const p = filter.covariance.slice();
+  const share = p.slice(MASS * size, (MASS + 1) * size);
   correct(mean, p, share, { grams: grams - mean[MASS]!, variance: share[MASS]! + variance });
   return { mean, covariance: p };
 }
@@ -130,14 +134,9 @@ function swingOn(mean: number[], p: number[], seconds: number, { swing, swingHer
   const shrink = Math.exp(-swingDamping * omega * seconds);
   const cos = shrink * Math.cos(omega * seconds);
   const sin = shrink * Math.sin(omega * seconds);
-  const rotate = (values: number[], first: number, second: number) => {
-    const [x, y] = [values[first]!, values[second]!];
-    values[first] = cos * x - sin * y;
-    values[second] = sin * x + cos * y;
-  };
-  rotate(mean, SWING, QUADRATURE);
-  for (let i = 0; i < size; i += 1) rotate(p, SWING * size + i, QUADRATURE * size + i);
-  for (let i = 0; i < size; i += 1) rotate(p, i * size + SWING, i * size + QUADRATURE);
+  rotate(mean, SWING, QUADRATURE, cos, sin);
+  for (let i = 0; i < size; i += 1) rotate(p, SWING * size + i, QUADRATURE * size + i, cos, sin);
+  for (let i = 0; i < size; i += 1) rotate(p, i * size + SWING, i * size + QUADRATURE, cos, sin);
   const stir = swing * (1 - shrink * shrink);
   p[SWING * size + SWING]! += stir;
   p[QUADRATURE * size + QUADRATURE]! += stir;
@@ -154,22 +153,20 @@ function correct(mean: number[], p: number[], share: readonly number[], seen: In
   }
 }
 
-function productWith(p: readonly number[], vector: readonly number[]): number[] {
-  const product = new Array<number>(size).fill(0);
+/** Covariance of the state with mass - `half` x rate + offset + swing. */
+function coveredBy(p: readonly number[], half: number): number[] {
+  const share = [0, 0, 0, 0, 0];
   for (let i = 0; i < size; i += 1) {
-    let sum = 0;
-    for (let j = 0; j < size; j += 1) {
-      sum += p[i * size + j]! * vector[j]!;
-    }
-    product[i] = sum;
+    const row = i * size;
+    share[i] = p[row + MASS]! - half * p[row + RATE]! + p[row + OFFSET]! + p[row + SWING]!;
   }
-  return product;
+  return share;
 }
 
-function dot(a: readonly number[], b: readonly number[]): number {
-  let sum = 0;
-  for (let i = 0; i < size; i += 1) {
-    sum += a[i]! * b[i]!;
-  }
-  return sum;
+/** In place: turns the pair of values at two places by an angle, and shrinks it. */
+function rotate(values: number[], first: number, second: number, cos: number, sin: number): void {
+  const x = values[first]!;
+  const y = values[second]!;
+  values[first] = cos * x - sin * y;
+  values[second] = sin * x + cos * y;
 }

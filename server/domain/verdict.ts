@@ -28,8 +28,11 @@ export interface CatchBand {
   high: number;
 }
 
-/** A run with less chance than this of ending inside the band is called. */
-const leastChance = 0.01;
+/**
+ * A run with less chance than this of ending inside the band is called. A third of 1 %: a run is looked at a hundred times and more, and one bad
+ * look is enough to call it, so that 1 % at each look would call 7 in 1000 of the runs that would have passed.
+ */
+const leastChance = 0.003;
 
 /** The forecast is narrow enough when its 95 % interval reaches either way no farther than this share of the band's half-width. */
 const enoughShare = 0.5;
