@@ -4,7 +4,7 @@ import type { RunFigures as Figures } from '../../server/run/types.ts';
 import { needs } from '../needs.ts';
 import { type FakeServer, recordOf, startFake } from '../web/fake-server.ts';
 import { FakeSession } from '../web/fake-session.ts';
-import { figuresOf, plan, scaledPlan, traceTo } from '../web/invented.ts';
+import { figuresOf, foretold, found, plan, scaledPlan, traceTo } from '../web/invented.ts';
 import { openBrowser, openPage, picturePath } from './chromium.ts';
 
 /** Every state of the page at every width, in light and dark: pictures for people, and checks that hold for all of them. */
@@ -30,6 +30,28 @@ const scenes: Scene[] = [
   { name: 'taring', set: (server) => run(server, figures('taring', 0)) },
   { name: 'ready', set: (server) => run(server, figures('ready', 0)) },
   { name: 'turning', set: (server) => run(server, figures('turning', 12.4)) },
+  {
+    name: 'turning-offer',
+    set: async (server) => {
+      server.session.plan = scaledPlan;
+      for (const setting of [24, 28]) await server.standRun(setting);
+      server.session.begin('run-1');
+      const more = { ...foretold(scaledPlan, 12.4, 0.8), findings: found };
+      server.session.show(figuresOf(scaledPlan, 'turning', 12.4, 0.8, more), traceTo(scaledPlan, 12.4, 0.8));
+    },
+    after: async (page) => void (await page.getByRole('button', { name: 'Stop now and set' }).waitFor()),
+  },
+  {
+    name: 'finished-taught',
+    set: async (server) => {
+      server.session.plan = scaledPlan;
+      for (const setting of [24, 28]) await server.standRun(setting);
+      server.session.begin('run-1');
+      const more = { speed: foretold(scaledPlan, 25, 0.8).speed!, findings: found };
+      server.session.show(figuresOf(scaledPlan, 'finished', 25.1, 0.8, more), traceTo(scaledPlan, 25.1, 0.8));
+    },
+    after: async (page) => void (await page.getByRole('button', { name: 'Use setting' }).waitFor()),
+  },
   { name: 'settling', set: (server) => run(server, figures('settling', 25.1)) },
   { name: 'finished', set: (server) => run(server, figures('finished', 25.1)) },
   { name: 'finished-high', set: (server) => run(server, figures('finished', 25.1, 1.4), 1.4) },
@@ -156,7 +178,7 @@ describe.runIf(needs('chromium'))('the page in every state', () => {
         await page.emulateMedia({ colorScheme });
         await page.waitForTimeout(120);
         const path = picturePath(`${name}-${viewport.width}-${colorScheme}`);
-        await page.screenshot({ path, fullPage: hash.startsWith('#/setting') });
+        await page.screenshot({ path, fullPage: /setting|offer|taught/.test(name) });
       }
       const sideways = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
       expect(sideways, 'nothing reaches out sideways').toBeLessThanOrEqual(0);

@@ -158,3 +158,76 @@ export function traceTo(of: Plan, turnsDone: number, share = 0.98): ChartPoint[]
   }
   return points;
 }
+
+const ramp = (from: number, to: number, of: (x: number) => number) => {
+  const x = Array.from({ length: 16 }, (_, index) => from + ((to - from) * index) / 15);
+  return { x, y: x.map(of) };
+};
+
+/** A finding that spoils a run, and one that does not. */
+export const found: Figures['findings'] = [
+  {
+    kind: 'flow-drifts',
+    cell: null,
+    from: { turns: 2, seconds: 4 },
+    until: null,
+    sure: 0.93,
+    spoils: false,
+    evidence: {
+      x: 'turns',
+      y: 'grams-per-turn',
+      series: [
+        { role: 'seen', ...ramp(2, 12, (x) => 3.5 - 0.04 * x + 0.05 * Math.sin(3 * x)) },
+        { role: 'expected', ...ramp(2, 12, () => 3.4) },
+      ],
+    },
+    sentence: 'The catch per turn creeps down by 11 % over the run. Look at the seed level in the hopper.',
+  },
+  {
+    kind: 'bag-touching',
+    cell: 0,
+    from: { turns: 6.2, seconds: 12.4 },
+    until: { turns: 9.1, seconds: 18.2 },
+    sure: 0.998,
+    spoils: true,
+    evidence: {
+      x: 'turns',
+      y: 'grams',
+      series: [
+        { role: 'seen', ...ramp(4, 12, (x) => (x < 6.2 ? 3.4 * x : 21 + (x - 6.2))) },
+        { role: 'expected', ...ramp(4, 12, (x) => 3.4 * x) },
+        { role: 'limit', ...ramp(4, 12, (x) => 3.2 * x) },
+      ],
+    },
+    sentence:
+      'From turn 6.2 on bag 1 shows less than falls into it: something bears part of it. Hang it free, empty it, and run again.',
+  },
+];
+
+/** What a run on its way tells besides: where it will end, whether to go on, and how its speed was. */
+export function foretold(of: Plan, turnsDone: number, share: number): Partial<Figures> {
+  const { rate, targetCatchGrams } = figuresOf(of, 'turning', turnsDone, share);
+  const mean = share * targetCatchGrams;
+  const { gramsPerSquareMetre: told } = rate!;
+  const inside = Math.abs(share - 1) < of.target.tolerance;
+  return {
+    forecast: {
+      turns: of.turns,
+      grams: mean,
+      gramsLow: mean - 2.1,
+      gramsHigh: mean + 2.1,
+      gramsPerSquareMetre: told,
+      low: told * 0.975,
+      high: told * 1.025,
+    },
+    verdict: {
+      kind: inside ? 'enough' : share > 1 ? 'too-much' : 'too-little',
+      chanceInside: inside ? 0.97 : 0.003,
+      factor: 1 / share,
+      sentence: inside
+        ? 'More turns would hardly tell more. You may stop here.'
+        : 'This run will end outside the tolerance, as good as surely. You may stop here and change the setting.',
+    },
+    speed: { lowTurnsPerMinute: 28, highTurnsPerMinute: 34, now: 'on-plan', shareOnPlan: 0.92 },
+  };
+}

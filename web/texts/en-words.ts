@@ -65,6 +65,8 @@ export const hints: Record<Hint, string> = {
   'save-plan': 'Next: save the plan. It has changes that a run would not use yet.',
   arm: 'Next: hang the empty bag, then get ready. The stand tares itself.',
   'arm-again': 'Next: empty the bag, change the setting if need be, then get ready again.',
+  'use-setting':
+    'Next: use the setting shown above, set the lever, empty the bag. Or get ready again as it is.',
   taring: 'Wait: taring. Leave the bag alone.',
   'start-motor': 'Next: everyone clear of the wheel? Then start.',
   'start-hand': 'Next: start, then turn the wheel.',
@@ -76,7 +78,10 @@ export const hints: Record<Hint, string> = {
 
 export const fields: Record<FieldId, { label: string; help: string }> = {
   drillName: { label: 'Drill', help: 'As you call it.' },
-  setting: { label: 'Setting', help: 'As the drill’s own scale says it, with gear or gate.' },
+  setting: {
+    label: 'Setting',
+    help: 'As the drill’s own scale says it. A number alone, so that it has a place on the scale.',
+  },
   rowSpacing: {
     label: 'Row spacing',
     help: 'From one row to the next. Staggered ranks: spacing within a rank divided by the ranks.',

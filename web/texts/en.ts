@@ -1,4 +1,5 @@
 import type { Plan } from '../../server/http/messages.ts';
+import { findings, offer } from './en-findings.ts';
 import { setting } from './en-setting.ts';
 import {
   acts,
@@ -20,6 +21,8 @@ export const en = {
   places: { run: 'Run', setting: 'Setting', plan: 'Plan', stand: 'Stand', runs: 'Runs' },
   skip: 'Skip to the run',
   setting,
+  findings,
+  offer,
   phases,
   outcomes,
   conditions,
@@ -50,6 +53,9 @@ export const en = {
     perMinute: 'turns a minute',
     stands: (speed: string) => `stands for ${speed}`,
     planned: (speed: string) => `planned ${speed}`,
+    forecast: (grams: string, half: string) => `will end at ${grams} ± ${half} g`,
+    speedNow: { slow: 'too slow', 'on-plan': 'speed as planned', fast: 'too fast' },
+    shareOnPlan: (percent: number) => `${percent} % of turns at the planned speed`,
     chart: 'Catch against turns',
     chartNow: (grams: string, turns: string) =>
       `Line chart of the catch against turns. Latest: ${grams} g at ${turns} turns.`,

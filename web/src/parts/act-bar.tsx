@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import { mayTurn } from '../state/acts.ts';
+import { settingWaits } from '../state/calibration.ts';
 import { act, savePlan, stop } from '../state/doing.ts';
 import { address } from '../state/route.ts';
 import { doable, form, live, pending, route, texts } from '../state/store.ts';
@@ -72,7 +73,7 @@ function RunButton({ name }: { name: 'arm' | 'start' }) {
   return (
     <button
       type="button"
-      class={next === name ? 'big next' : 'big'}
+      class={next === name && !settingWaits.value ? 'big next' : 'big'}
       disabled={!allowed[name] || pending.value !== null}
       onClick={() => void act(name)}
     >
@@ -87,10 +88,12 @@ function RunButton({ name }: { name: 'arm' | 'start' }) {
  */
 export function ActBar() {
   const turnable = mayTurn(live.value);
+  const { hint: usual } = doable.value;
+  const hint = usual === 'arm-again' && settingWaits.value ? 'use-setting' : usual;
   return (
     <section id="acts" class={turnable ? 'acts acts-live' : 'acts'} aria-label={texts.places.run}>
       <div class="hint">
-        <p>{texts.hints[doable.value.hint]}</p>
+        <p>{texts.hints[hint]}</p>
         <ElsewhereNext />
         <ThrowAway />
       </div>

@@ -14,7 +14,7 @@ export function Board({ run, trace }: BoardProps) {
   return (
     <div class="board">
       <div class="side side-main">
-        <CatchFigure grams={figures.grams} band={catchBand(figures)} />
+        <CatchFigure grams={figures.grams} band={catchBand(figures)} forecast={figures.forecast} />
         <RateFigure figures={figures} plan={plan} />
       </div>
       <div class="side side-more">

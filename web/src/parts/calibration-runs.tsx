@@ -1,3 +1,4 @@
+import { Fragment } from 'preact';
 import { useState } from 'preact/hooks';
 import type { CalibrationRunView, CalibrationView } from '../../../server/http/calibration-messages.ts';
 import { bringBack, setAside } from '../state/calibrating.ts';
@@ -129,18 +130,24 @@ export function CalibrationRuns({ view }: { view: CalibrationView }) {
             </tr>
           </thead>
           <tbody>
-            {view.runs.toReversed().map((run) => (
-              <tr key={run.id} class={run.counts ? '' : 'aside'}>
-                <Cells run={run} />
-                <td class="act">
-                  {asking === run.id && run.setAside === null ? (
-                    <AskWhy run={run} close={() => ask(null)} />
-                  ) : (
-                    <Act run={run} ask={() => ask(run.id)} />
+            {view.runs.toReversed().map((run) => {
+              const asked = asking === run.id && run.setAside === null;
+              return (
+                <Fragment key={run.id}>
+                  <tr class={run.counts ? '' : 'aside'}>
+                    <Cells run={run} />
+                    <td class="act">{!asked && <Act run={run} ask={() => ask(run.id)} />}</td>
+                  </tr>
+                  {asked && (
+                    <tr>
+                      <td colSpan={7}>
+                        <AskWhy run={run} close={() => ask(null)} />
+                      </td>
+                    </tr>
                   )}
-                </td>
-              </tr>
-            ))}
+                </Fragment>
+              );
+            })}
           </tbody>
         </table>
       )}

@@ -14,10 +14,22 @@ const orNone = (value: number | null, write: (value: number) => string) =>
 interface CatchProps {
   grams: number | null;
   band: Band;
+  forecast?: Forecast | null | undefined;
+}
+type Forecast = RunView['figures']['forecast'];
+
+/** What the run will end with, as half of its 95 % interval to each side. */
+function ForecastLine({ forecast }: { forecast: NonNullable<Forecast> }) {
+  const half = (forecast.gramsHigh - forecast.gramsLow) / 2;
+  return (
+    <p class="note strong" data-figure="forecast">
+      {words.forecast(asGrams(forecast.grams), asGrams(half))}
+    </p>
+  );
 }
 
 /** What lies in the bag against what should; before anything was weighed, what should. */
-export function CatchFigure({ grams, band: { target, low, high } }: CatchProps) {
+export function CatchFigure({ grams, band: { target, low, high }, forecast = null }: CatchProps) {
   const wanted = words.target(asGrams(target));
   const right = words.right(asGrams(low), asGrams(high));
   return (
@@ -42,6 +54,7 @@ export function CatchFigure({ grams, band: { target, low, high } }: CatchProps) 
         filled
         label={`${words.catch}: ${orNone(grams, asGrams)} ${words.grams}; ${wanted}, ${right}.`}
       />
+      {forecast !== null && <ForecastLine forecast={forecast} />}
     </section>
   );
 }
@@ -122,7 +135,7 @@ export function RateFigure({ figures, plan }: Pick<RunView, 'figures' | 'plan'>)
 export function SpeedFigure({ figures, plan }: Pick<RunView, 'figures' | 'plan'>) {
   const unit = shown[system.value].speed;
   const speed = (si: number) => `${fromSi(si, 'speed', unit).toFixed(1)} ${unit}`;
-  const { turnsPerMinute, groundSpeedMetresPerSecond: ground, motorOn } = figures;
+  const { turnsPerMinute, groundSpeedMetresPerSecond: ground, motorOn, speed: kept } = figures;
   const { plannedSpeedMetresPerSecond: planned, mode } = plan;
   return (
     <section class="panel speed" aria-labelledby="speed-title">
@@ -136,6 +149,10 @@ export function SpeedFigure({ figures, plan }: Pick<RunView, 'figures' | 'plan'>
       <p class="notes">
         {ground !== null && <span class="note strong">{words.stands(speed(ground))}</span>}
         {planned !== null && <span class="note">{words.planned(speed(planned))}</span>}
+        {kept?.now != null && <span class="note strong">{words.speedNow[kept.now]}</span>}
+        {kept?.shareOnPlan != null && (
+          <span class="note">{words.shareOnPlan(Math.round(kept.shareOnPlan * 100))}</span>
+        )}
         {mode === 'motor' && <span class="note">{motorOn ? words.motorOn : words.motorOff}</span>}
       </p>
     </section>

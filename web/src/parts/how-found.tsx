@@ -40,7 +40,7 @@ function ends({ low, high }: { low: number; high: number }, unit: Explained['uni
 function Line({ what, value, unit, interval }: Explained) {
   return (
     <>
-      {what}
+      {value === null ? what : what.replace(/\.$/, '')}
       {value !== null && (
         <>
           : <b>{amount(value, unit)}</b>

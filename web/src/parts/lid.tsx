@@ -30,7 +30,7 @@ export function Lid({ view }: { view: CalibrationView }) {
   };
   const { rate: rateUnit, density: densityUnit } = shown[system.value];
   return (
-    <details class="panel group" open={lidDrafts.value !== null}>
+    <details class="panel lid" open={lidDrafts.value !== null}>
       <summary>{words.title}</summary>
       <form noValidate onSubmit={(event) => void send(event)} aria-label={words.title}>
         <p class="help">{words.intro}</p>

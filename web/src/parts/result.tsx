@@ -45,6 +45,9 @@ export function Result({ run }: { run: Pick<RunView, 'figures' | 'plan'> }) {
       <h2 id="result-title">{texts.result.title(run.plan.drill.setting)}</h2>
       {judged !== null && <p class={`verdict verdict-${judged}`}>{texts.verdicts[judged]}</p>}
       <p>{figures.sentence}</p>
+      {figures.speed?.shareOnPlan != null && (
+        <p class="note">{texts.live.shareOnPlan(Math.round(figures.speed.shareOnPlan * 100))}</p>
+      )}
       {figures.lostReadings > 0 && <p class="note">{texts.live.lost(figures.lostReadings)}</p>}
       {figures.rate !== null && figures.budget.length > 0 && <BudgetList budget={figures.budget} />}
     </section>

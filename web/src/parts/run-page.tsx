@@ -1,9 +1,13 @@
 import type { Plan } from '../../../server/http/messages.ts';
+import { calibration } from '../state/calibration.ts';
 import { preview } from '../state/preview.ts';
 import { fresh, live, runs, texts } from '../state/store.ts';
 import { Board } from './board.tsx';
 import { Cautions } from './cautions.tsx';
 import { CatchFigure } from './figures.tsx';
+import { FindingsList } from './findings-list.tsx';
+import { NextCard } from './next-card.tsx';
+import { Offer } from './offer.tsx';
 import { PlanStrip } from './plan-strip.tsx';
 import { Result } from './result.tsx';
 import { RunsTable } from './runs-table.tsx';
@@ -23,6 +27,14 @@ function LatestRuns() {
 function Aim({ plan }: { plan: Plan }) {
   const given = preview(plan);
   return given === null ? null : <CatchFigure grams={null} band={given.catch} />;
+}
+
+/** What the calibration says after this run; until it has taken the run in, that it is being worked out. */
+function Taught({ runId }: { runId: string | null }) {
+  const view = calibration.value;
+  if (view === null) return null;
+  const waiting = view.runs.some(({ id, grams }) => id === runId && grams === null);
+  return waiting ? <p class="panel">{texts.setting.working}</p> : <NextCard brief />;
 }
 
 /** The run in hand: before it the target and the cautions, during it the figures, after it what it came to. */
@@ -46,7 +58,9 @@ export function RunPage() {
       return (
         <div class="run">
           <PlanStrip plan={plan} title="next" />
+          <Taught runId={run.id} />
           <Board run={run} trace={trace} />
+          <FindingsList figures={figures} />
           <Result run={run} />
           <LatestRuns />
           <Cautions mode={plan.mode} />
@@ -57,7 +71,9 @@ export function RunPage() {
         <div class={fresh.value.stale ? 'run old' : 'run'}>
           <PlanStrip plan={run.plan} title="now" />
           {(figures.phase === 'taring' || figures.phase === 'ready') && <Cautions mode={run.plan.mode} />}
+          <Offer run={run} />
           <Board run={run} trace={trace} />
+          <FindingsList figures={figures} />
         </div>
       );
   }

@@ -5,6 +5,7 @@ import { when } from '../state/format.ts';
 import { address } from '../state/route.ts';
 import { runs, texts } from '../state/store.ts';
 import { Board } from './board.tsx';
+import { FindingsList } from './findings-list.tsx';
 import { PlanStrip } from './plan-strip.tsx';
 import { Result } from './result.tsx';
 import { RunsTable } from './runs-table.tsx';
@@ -47,6 +48,7 @@ function OneRunBody({ run }: { run: RunDetail }) {
       ) : (
         <>
           <Board run={{ figures, plan }} trace={trace} />
+          <FindingsList figures={figures} />
           <Result run={{ figures, plan }} />
         </>
       )}

@@ -55,7 +55,7 @@ function StartAnew() {
   const { start, ask: question, yes, no } = words.anew;
   if (!asking) {
     return (
-      <button type="button" class="quiet" onClick={() => ask(true)}>
+      <button type="button" class="quiet anew" onClick={() => ask(true)}>
         {start}
       </button>
     );

@@ -12,6 +12,7 @@ export type Hint =
   | 'save-plan'
   | 'arm'
   | 'arm-again'
+  | 'use-setting'
   | 'taring'
   | 'start-motor'
   | 'start-hand'

@@ -2,7 +2,8 @@ import { computed, effect, signal } from '@preact/signals';
 import type { CalibrationView } from '../../../server/http/calibration-messages.ts';
 import { convertHand, convertLid, type HandDrafts, type LidDrafts } from './entry.ts';
 import { keep, recall } from './kept.ts';
-import { nextAct } from './next-act.ts';
+import { means, nextAct } from './next-act.ts';
+import { live } from './store.ts';
 import type { System } from './units.ts';
 
 /** What the page knows of the calibration in hand, and what is being typed in for it. */
@@ -12,6 +13,13 @@ export const calibration = signal<CalibrationView | null>(null);
 /** Why it could not be read, in a sentence. */
 export const calibrationTrouble = signal<string | null>(null);
 export const next = computed(() => (calibration.value === null ? null : nextAct(calibration.value)));
+
+/** True while the calibration names a setting that the plan does not have yet: using it comes before the next run. */
+export const settingWaits = computed(() => {
+  const act = next.value;
+  const { plan } = live.value;
+  return act !== null && 'setting' in act && plan !== null && !means(plan.drill.setting, act.setting);
+});
 
 /** The calibration as if the run in hand ended now, and which run that was. */
 export const early = signal<{ runId: string; view: CalibrationView } | null>(null);

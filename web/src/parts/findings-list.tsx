@@ -1,0 +1,50 @@
+import type { RunView } from '../../../server/http/messages.ts';
+import type { Finding } from '../state/evidence-plot.ts';
+import { turns } from '../state/format.ts';
+import { texts } from '../state/store.ts';
+import { EvidencePicture } from './evidence-picture.tsx';
+import { Sign } from './sign.tsx';
+import { chancePercent } from './stop-card.tsx';
+
+const words = texts.findings;
+
+/** When, which bag, and how sure, in one line. */
+function facts({ from, until, cell, sure }: Finding): string {
+  const when =
+    until === null ? words.since(turns(from.turns)) : words.when(turns(from.turns), turns(until.turns));
+  return [when, ...(cell === null ? [] : [words.bag(cell + 1)]), words.sure(chancePercent(sure))].join(' · ');
+}
+
+function One({ finding }: { finding: Finding }) {
+  const { kind, spoils, sentence, evidence } = finding;
+  return (
+    <li class={spoils ? 'finding finding-spoils' : 'finding'}>
+      <Sign tone={spoils ? 'wrong' : 'rest'} />
+      <div>
+        <h3>
+          {words.kinds[kind] ?? kind} <em>{spoils ? words.spoils : words.harmless}</em>
+        </h3>
+        <p class="note">{facts(finding)}</p>
+        <p>{sentence}</p>
+      </div>
+      {evidence.series.length > 0 && <EvidencePicture evidence={evidence} />}
+    </li>
+  );
+}
+
+/** What the trace of a run shows: what spoils the run first, each with its reason drawn beside it. Nothing where it shows nothing. */
+export function FindingsList({ figures }: { figures: RunView['figures'] }) {
+  const found = figures.findings ?? [];
+  if (found.length === 0) return null;
+  const ordered = [...found.filter(({ spoils }) => spoils), ...found.filter(({ spoils }) => !spoils)];
+  return (
+    <section class="panel" aria-labelledby="trace-findings-title">
+      <h2 id="trace-findings-title">{words.title}</h2>
+      <ul class="findings">
+        {ordered.map((finding) => (
+          <One key={`${finding.kind} ${finding.cell} ${finding.from.seconds}`} finding={finding} />
+        ))}
+      </ul>
+    </section>
+  );
+}
