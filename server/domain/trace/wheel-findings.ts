@@ -35,22 +35,22 @@ function missedFinding(state: WheelSense): Finding | null {
   const { missed: picture } = state;
   if (picture === null || account.missed === 0 || proof < keeping) return null;
   const count = countOf(state.accounts, 'missed');
-  const shares = sharesOf(state, account);
+  const pulses = pulsesOf(state);
   const place = placesOf(account.magnets.timesMissing);
   const where =
     place === 0
       ? 'at no fixed place of the turn. Look at the gap between sensor and magnets, at its plug and at its cable'
       : `always at the same ${place === 1 ? 'place' : `${place} places`} of the turn. Look for a magnet that is missing, loose or the wrong way round`;
   const sentence =
-    `The wheel sensor missed about ${numbered(count)} of ${shares.pulses} pulses, ${where}. ` +
-    `${wrongTurns(count.mean / state.pulsesPerTurn, 'more', shares.rate)} Then repeat the run.`;
+    `The wheel sensor missed about ${numbered(count)} of ${pulses} pulses, ${where}. ` +
+    `${effect(state, account)} Then repeat the run.`;
   return {
     kind: 'pulses-missed',
     cell: null,
     from: account.firstMissed!,
     until: endOf(state, account.newestMissed!),
     sure: sureness(proof),
-    spoils: count.mean > spoilingShare * shares.pulses,
+    spoils: count.mean > spoilingShare * pulses,
     evidence: place === 0 ? intervals(picture) : byMagnet(account.magnets.timesMissing),
     sentence,
   };
@@ -65,18 +65,18 @@ function doubledFinding(state: WheelSense): Finding | null {
   const { chatter } = state;
   const least = chatter?.times ?? 0;
   const counted = told ? countOf(state.accounts, 'doubled') : { mean: least, deviation: least };
-  const shares = sharesOf(state, account);
+  const pulses = pulsesOf(state);
   const place = placesOf(account.magnets.timesDoubled);
   const sentence =
-    `The wheel sensor gave about ${numbered(counted)} false pulses among ${shares.pulses}${whereFalse(account, place)}. ` +
-    `${wrongTurns((counted.mean - 2 * account.falseBackward) / state.pulsesPerTurn, 'fewer', shares.rate)} Then repeat the run.`;
+    `The wheel sensor gave about ${numbered(counted)} false pulses among ${pulses}${whereFalse(account, place)}. ` +
+    `${effect(state, account)} Then repeat the run.`;
   return {
     kind: 'pulses-doubled',
     cell: null,
     from: told ? account.firstDoubled! : chatter!.first,
     until: endOf(state, told ? account.newestDoubled! : chatter!.newest),
     sure: chatters ? 0.9999 : sureness(proof),
-    spoils: counted.mean > spoilingShare * shares.pulses,
+    spoils: counted.mean > spoilingShare * pulses,
     evidence: place > 0 ? byMagnet(account.magnets.timesDoubled) : intervals(state.doubled ?? state.recent),
     sentence,
   };
@@ -86,27 +86,24 @@ function whereFalse({ falseDelay }: Account, place: number): string {
   if (place > 0) {
     return ', always at the same place of the turn. Look for a cracked magnet or one too many';
   }
-  if (falseDelay < chatterSeconds) {
+  if (falseDelay > 0 && falseDelay < chatterSeconds) {
     const debounce = Math.max(1, Math.ceil(falseDelay * 1500));
     return `, mostly within ${debounce} ms of a true one. Set the debounce time of the board longer, mend a loose plug or sensor, and keep its cable away from the motor's`;
   }
   return ', at no fixed place of the turn. Look at the plug, the cable and the sensor for something loose';
 }
 
-function sharesOf(state: WheelSense, account: Account): { pulses: number; rate: number } {
-  const pulses = Math.max(1, state.reader.forward);
-  const counted = Math.max(1, state.reader.forward - state.reader.backward);
-  const wrong = account.missed - account.doubled + 2 * account.falseBackward;
-  return { pulses, rate: Math.abs(wrong) / counted };
-}
+const pulsesOf = ({ reader }: WheelSense) => Math.max(1, reader.forward + reader.backward);
 
-function wrongTurns(turns: number, direction: 'more' | 'fewer', share: number): string {
-  const sign = turns < 0 ? (direction === 'more' ? 'fewer' : 'more') : direction;
-  const high = sign === 'more' ? 'high' : 'low';
-  return (
-    `The wheel made some ${Math.abs(turns).toFixed(2)} turns ${sign} than were counted from these; ` +
-    `with all that is wrong with the count the rate shown is off by ${(100 * share).toFixed(1)} %, here too ${high}.`
-  );
+/** What all wrong pulses together do to the turns and to the rate. */
+function effect({ pulsesPerTurn, reader }: WheelSense, { missed, doubled, falseBackward }: Account): string {
+  const wrong = missed - doubled + 2 * falseBackward;
+  const turns = Math.abs(wrong / pulsesPerTurn).toFixed(2);
+  const percent = ((100 * Math.abs(wrong)) / Math.max(1, reader.forward - reader.backward)).toFixed(1);
+  if (wrong === 0) return 'In sum the turns are still counted right.';
+  return wrong > 0
+    ? `So the wheel made about ${turns} turns more than were counted, and the rate shown is about ${percent} % too high.`
+    : `So the wheel made about ${turns} turns fewer than were counted, and the rate shown is about ${percent} % too low.`;
 }
 
 function numbered({ mean, deviation }: { mean: number; deviation: number }): string {

@@ -1,6 +1,7 @@
 import { addToClockWatch, type ClockWatch, clockFindings, noClockWatch } from './clock.ts';
 import type { Finding } from './finding.ts';
-import { addToPulsation, noPulsation, type Pulsation, pulsationFindings } from './pulsation.ts';
+import { addToPulsation, noPulsation, type Pulsation } from './pulsation.ts';
+import { pulsationFindings } from './pulsation-findings.ts';
 import type { TraceKnowledge, TraceReading } from './reading.ts';
 import { senseFindings } from './wheel-findings.ts';
 import {
