@@ -99,7 +99,7 @@ function hopperEmpty(seed: string): FaultCase {
   const it = inSight(seed);
   const all = it.gramsPerTurn * it.case.scenario.cells;
   const grams = all * it.draw.between(4, Math.max(4.5, 0.6 * it.turns));
-  const starvesBelowGrams = all * it.draw.across(0.2, 2);
+  const starvesBelowGrams = all * it.draw.across(0.2, 4.5);
   const hopper = { grams, headEffect: 0, starvesBelowGrams };
   return {
     ...it.case,

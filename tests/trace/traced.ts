@@ -83,7 +83,7 @@ export function watchRun(
   });
   const relative = new Relative(scenario.stated.gramsPerCount);
   const read = (phase: TraceReading['phase'], until: (reading: Reading) => boolean) => {
-    for (let count = 0; count < 60_000; count++) {
+    for (let count = 0; count < 400_000; count++) {
       const reading = board.next();
       const now = phase === 'turning' && reading.state !== 'turning' ? 'after' : phase;
       see({ reading: relative.reading(reading, now), turns: drill.truth.turns() }, drill);

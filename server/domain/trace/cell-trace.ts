@@ -86,8 +86,8 @@ export interface CellTrace {
   falls: readonly (Cusum | null)[];
   /** Where the flow is thought to have stopped; null while it flows. */
   stopped: Smooth | null;
-  /** Less flows than at first, which has been said. */
-  reduced: boolean;
+  /** Less flows than at first, which has been said: grams a turn before that; null while it flows as ever. */
+  full: number | null;
   rise: Cusum | null;
   leak: Cusum | null;
   leaking: boolean;
@@ -119,7 +119,7 @@ export function noCell(knowledge: TraceKnowledge): CellTrace {
     start: null,
     falls: [null, null],
     stopped: null,
-    reduced: false,
+    full: null,
     rise: null,
     leak: null,
     leaking: false,

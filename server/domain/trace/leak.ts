@@ -7,8 +7,8 @@ import { type CellTrace, levelNoise, type Smooth, smoothBefore } from './cell-tr
 
 /** A zero wanders by less, grams a second. */
 const wanderGramsPerSecond = 0.01;
-const noiseSigmas = 5;
-const lateSeeds = 2.5;
+const noiseSigmas = 4.5;
+const lateSeeds = 2;
 
 /** The cell after one more calm batch with the wheel at rest, its level appended. */
 export function watchLeak(cell: CellTrace, lump: number): CellTrace {

@@ -85,11 +85,12 @@ function withTouch(
 
 function deadFinding({ knowledge, recent, cells }: MassTrace, index: number, batch: Batch): Finding {
   const { sight } = cells[index]!;
-  const back = Math.max(sight.blind, sight.same) / 10;
+  const back = Math.max(sight.blind, sight.same);
+  const first = recent[Math.max(0, recent.length - 1 - back)] ?? batch;
   return {
     kind: 'cell-dead',
     cell: index,
-    from: { turns: batch.turns, seconds: batch.seconds - back },
+    from: instant(first),
     until: null,
     sure: 0.999,
     spoils: true,

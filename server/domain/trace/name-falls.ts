@@ -29,12 +29,31 @@ const returnTurns = 2;
 
 export function nameFalls(state: MassTrace, batch: Batch): MassTrace {
   const falling = state.cells.some((cell) => cell.stopped !== null);
-  if (!falling && !state.found.some(isOpenFall)) {
+  const lessened = state.cells.some(({ full }) => full !== null);
+  if (!falling && !lessened && !state.found.some(isOpenFall)) {
     return state;
   }
-  const closed = closeReturned(state, batch);
-  return falling ? state.cells.reduce(nameOne, { ...closed, history: withoutFalls(closed) }) : closed;
+  const closed = closeReturned({ ...state, cells: state.cells.map((cell) => ranDry(cell, state)) }, batch);
+  return closed.cells.some(({ stopped }) => stopped !== null)
+    ? closed.cells.reduce(nameOne, { ...closed, history: withoutFalls(closed) })
+    : closed;
 }
+
+/** A lessened flow that has gone on falling until next to nothing of the full one is left has stopped. */
+function ranDry(cell: CellTrace, { knowledge }: MassTrace): CellTrace {
+  const since = cell.levels.find(isSmooth);
+  if (cell.full === null || cell.stopped !== null || since === undefined) {
+    return cell;
+  }
+  const rate = { turns: usualTurns, grams: usualTurns * cell.full, newest: null };
+  const asFull = { ...cell, rate, stopped: since };
+  const left = remainingSince(asFull, since, knowledge);
+  return left !== null && left.turns > 1 && left.share + left.doubt < dryShare
+    ? { ...asFull, full: null }
+    : cell;
+}
+
+const dryShare = 0.27;
 
 /** The history without what was noted of a cell after its flow had fallen and before that was seen. */
 function withoutFalls({ history, cells }: MassTrace): History {
@@ -63,7 +82,7 @@ function closeReturned(state: MassTrace, batch: Batch): MassTrace {
     found = end(found, 'flow-stopped', null, now);
   }
   for (const [index, cell] of state.cells.entries()) {
-    if (cell.stopped === null && !cell.reduced) {
+    if (cell.stopped === null && cell.full === null) {
       found = end(found, 'tube-blocked', index, now);
     }
   }
@@ -102,11 +121,14 @@ function amongOthers(
 ): MassTrace {
   const cell = state.cells[index]!;
   const share = recentShare(others, state.knowledge);
-  if (share === null || saidBefore(state.found, index)) {
+  if (share === null) {
     return state;
   }
   if (share < endingShare) {
     return fall === 'nothing' ? stopped(state, cell.stopped!) : state;
+  }
+  if (saidBefore(state.found, index)) {
+    return state;
   }
   if (share < flowingShare && remaining.turns < waitTurns) {
     return state;
@@ -199,13 +221,19 @@ function lessened(state: MassTrace, index: number, remaining: Remaining): MassTr
   const { cells, slopes } = state;
   const grams = gramsPerTurnOf(cell, state.knowledge) * remaining.share;
   const rate = { turns: usualTurns, grams: usualTurns * grams, newest: null };
-  const usual: CellTrace = { ...cell, stopped: null, rise: null, reduced: true, rate };
+  const usual: CellTrace = {
+    ...cell,
+    stopped: null,
+    rise: null,
+    full: cell.full ?? gramsPerTurnOf(cell, state.knowledge),
+    rate,
+  };
   const next = {
     ...state,
     cells: cells.map((other, i) => (i === index ? usual : other)),
     slopes: { ...slopes, named: [...slopes.named, index] },
   };
-  if (cell.reduced || saidBefore(state.found, index)) {
+  if (cell.full !== null || saidBefore(state.found, index)) {
     return next;
   }
   const fewer = remaining.share < muchLess && !shakenAsEver(cell, cell.stopped!, remaining.share);
