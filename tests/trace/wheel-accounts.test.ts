@@ -61,6 +61,9 @@ describe('accounts of what the sensor has shown', () => {
     expect(wheelFindings(gone)[0]!.sentence).toContain('always at the same place of the turn');
     const scattered = traced(readingsOf(even(481).filter((_, index) => (index * 7) % 23 !== 11)));
     expect(wheelFindings(scattered)[0]!.sentence).toContain('at no fixed place of the turn');
+    // Over many turns every place has its share.
+    const often = traced(readingsOf(even(2000).filter((_, index) => (index * index * 7) % 101 > 8)));
+    expect(wheelFindings(often)[0]!.sentence).toContain('at no fixed place of the turn');
   });
 
   it('count what is false, and say how soon it follows', () => {
