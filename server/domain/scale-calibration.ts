@@ -149,7 +149,7 @@ function warningsOf(
 /**
  * Straight line from counts to grams through zero and check masses: at least the empty scale and two different loads, better five, up and down.
  * Counts are fitted on grams by least squares, for the noise is theirs, and the line is read backwards. The scatter about it is never taken
- * for less than the weighings' own noise. Masses up to 1 t, counts of any converter.
+ * for less than the weighings' own noise. Masses up to 1 t, counts of any converter. Gravity and buoyancy cancel: scale-steps.ts says why.
  * Source: JCGM 100:2008, H.3 (line) and 5.2 (what all weighings share); the rules for refusing and warning say theirs where they stand.
  * @throws DomainError `too-few`, `inconsistent`, `out-of-range`, `not-a-number`, with a sentence that names the mass at fault where one is.
  */

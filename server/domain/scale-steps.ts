@@ -8,7 +8,8 @@ import { checkedValues } from './sample.ts';
  * Gravity and buoyancy of the air are left out, and may be. Masses and seed are weighed on the same spot, so that gravity cancels. Weights carry
  * their conventional mass, what they balance at in air of 1.2 kg/m³ against 8000 kg/m³ (OIML D 28:2004); seed is bought, tabulated and metered by
  * what it weighs in air on scales set with such weights, so that the same convention stands on both sides of a rate. Corrected to true mass, seed of
- * 1002 to 1460 kg/m³ (Nelson, Trans. ASAE 45 (2002) 165-170) would be 0.07 to 0.10 % more; weather changes that by a tenth of itself.
+ * 1002 to 1460 kg/m³ (Nelson, Trans. ASAE 45 (2002) 165-170) would be 0.07 to 0.10 % more (1.2/1002 - 1.2/8000, 1.2/1460 - 1.2/8000); weather changes
+ * that by about a tenth of itself (from memory).
  */
 
 /** A change of the counts over one weighing, with its standard error. */
