@@ -33,7 +33,8 @@ export function nameFalls(state: MassTrace, batch: Batch): MassTrace {
   if (!falling && !lessened && !state.found.some(isOpenFall)) {
     return state;
   }
-  const closed = closeReturned({ ...state, cells: state.cells.map((cell) => ranDry(cell, state)) }, batch);
+  const cells = batch.phase === 'turning' ? state.cells.map((cell) => ranDry(cell, state)) : state.cells;
+  const closed = closeReturned({ ...state, cells }, batch);
   return closed.cells.some(({ stopped }) => stopped !== null)
     ? closed.cells.reduce(nameOne, { ...closed, history: withoutFalls(closed) })
     : closed;
@@ -53,7 +54,7 @@ function ranDry(cell: CellTrace, { knowledge }: MassTrace): CellTrace {
     : cell;
 }
 
-const dryShare = 0.27;
+const dryShare = 0.25;
 
 /** The history without what was noted of a cell after its flow had fallen and before that was seen. */
 function withoutFalls({ history, cells }: MassTrace): History {
