@@ -38,19 +38,13 @@ function meanDeviation(values: readonly number[], from: number): number {
 }
 
 /**
- * Sum of the squared deviations from the mean, in the square of the unit, less what rounding left in their sum.
- * Source: T. F. Chan, G. H. Golub, R. J. LeVeque, The American Statistician 37 (1983) 242-247, the corrected two-pass algorithm.
+ * Sum of the squared deviations from the mean, in the square of the unit. In two passes: the one-pass formula would lose digits.
+ * Source: T. F. Chan, G. H. Golub, R. J. LeVeque, The American Statistician 37 (1983) 242-247.
  * @throws DomainError `too-few` for no value, `not-a-number`.
  */
 export function squaredDeviations(values: readonly number[]): number {
   const centre = mean(values);
-  let squares = 0;
-  let rest = 0;
-  for (const value of values) {
-    squares += (value - centre) ** 2;
-    rest += value - centre;
-  }
-  return Math.max(0, squares - rest ** 2 / values.length);
+  return values.reduce((squares, value) => squares + (value - centre) ** 2, 0);
 }
 
 /**

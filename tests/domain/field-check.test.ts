@@ -226,6 +226,9 @@ describe('several field checks', () => {
     const differ = combineFieldChecks(factors(0.85, 0.9, 0.95, 0.88), 'own');
     expect(differ.verdict!.beyondChance).toBe(true);
     expect(differ.fieldToField).toBeGreaterThan(0.03);
+    // Student's t at three degrees of freedom: 3.182 (NIST/SEMATECH e-Handbook 1.3.6.7.2).
+    const each = Math.hypot(0.005, 0.005, 0.01, differ.fieldToField) / 2;
+    near(Math.log(differ.high / differ.factor), 3.182446 * each, 1e-6);
     expect(differ.next.low).toBeLessThan(differ.low);
     expect(differ.next.high).toBeGreaterThan(differ.high);
     expect(differ.sentence).toMatch(/^4 field checks say: .*The fields differ by .*the next may get/);
