@@ -48,6 +48,7 @@ const mostOddAges = 1;
 const longestAgeMicros = 9_999_000;
 const mostPicture = 40;
 
+/** Before the first reading. `pulsesPerTurn` 1 or more. */
 export function noClockWatch(pulsesPerTurn: number): ClockWatch {
   return {
     pulsesPerTurn,
@@ -65,6 +66,7 @@ export function noClockWatch(pulsesPerTurn: number): ClockWatch {
   };
 }
 
+/** The watch after one more reading. Constant time; a state of bounded size. */
 export function addToClockWatch(state: ClockWatch, reading: TraceReading): ClockWatch {
   const { last } = state;
   if (last === null) return { ...state, last: reading };
@@ -179,6 +181,7 @@ const words: Record<ClockTrouble, (trouble: Trouble) => string> = {
 
 const often = (times: number) => (times === 1 ? '' : `, ${times} times`);
 
+/** At most one finding, of all the trouble there was. */
 export function clockFindings({ troubles }: ClockWatch): Finding[] {
   const kinds = (Object.keys(words) as ClockTrouble[]).filter((kind) => troubles[kind] !== undefined);
   if (kinds.length === 0) return [];

@@ -3,6 +3,7 @@ import { allOrders, type Found, type Line, lineOf, type Pulsation } from './puls
 
 /** What the order spectrum of the catch tells, in words. */
 
+/** None, one, or one of each kind: once a turn, and once a flute. Never spoils a run. */
 export function pulsationFindings(state: Pulsation): Finding[] {
   const { turn, flute } = state.found;
   const found: Finding[] = [];

@@ -82,6 +82,7 @@ const bandwidth = 0.35;
 
 const none = (cells: number): number[] => Array(cells).fill(0);
 
+/** Before the first reading. */
 export function noPulsation(knowledge: TraceKnowledge): Pulsation {
   return {
     knowledge,
@@ -99,6 +100,7 @@ export function noPulsation(knowledge: TraceKnowledge): Pulsation {
   };
 }
 
+/** The spectrum after one more reading; what is found is found at the end of a turn, `fewestTurns` at the earliest. */
 export function addToPulsation(state: Pulsation, reading: TraceReading): Pulsation {
   const { forward, backward, micros, cellGrams, phase, ageMicros } = reading;
   const { last } = state;
@@ -114,7 +116,9 @@ export function addToPulsation(state: Pulsation, reading: TraceReading): Pulsati
   const wait = { seconds: micros / 1e6, grams: cellGrams as number[] };
   // The wheel stands, or nearly: what comes then belongs to no turn.
   if (state.waiting.length >= mostWaiting) return { ...next, waiting: [], pulse: null, turn: null };
-  return { ...next, waiting: [...next.waiting, wait] };
+  next.waiting = next.waiting.slice();
+  next.waiting.push(wait);
+  return next;
 }
 
 /** A pulse at `seconds` brought the wheel to `angle` turns: the readings before it get their angles. `state` is a fresh copy. */

@@ -49,6 +49,7 @@ export interface Branch {
   motion: 'goes on' | 'jerks' | 'pauses' | 'starts anew';
 }
 
+/** What can be told before the first pulse: nothing. */
 export function firstAccount(pulsesPerTurn: number, drive: 'motor' | 'hand'): Account {
   return {
     drive,
@@ -74,9 +75,11 @@ export function firstAccount(pulsesPerTurn: number, drive: 'motor' | 'hand'): Ac
 /** Accounts less likely by this factor (natural logarithm) are given up. */
 export const hopeless = 14;
 
-/** Chances before anything is known of this wheel: a pulse missed or false; the motion jerked; the wheel held up for a while. */
+/** Chances before anything is known of this wheel: a pulse missed or false; the motion jerked (logarithm); the wheel held up for a while. */
 const rareFault = 0.001;
-const jerkChance = { motor: 0.003, hand: 0.01 };
+const jerkChance = { motor: Math.log(0.003), hand: Math.log(0.01) };
+/** Logarithm of the chance that one fault is followed by another at once. */
+const another = Math.log(0.3);
 /** A motor does not tire. */
 const pauseChance = { motor: 5e-5, hand: 5e-4 };
 const reverseChance = 0.01;
@@ -121,53 +124,52 @@ const plain = (from: Account, weight: number, spacings: number | null): Branch =
   return { from, weight, spacings, missed: 0, doubled: 0, surprise: 0, bare: 0, motion: 'goes on' };
 };
 
+/** What a branch holds to have happened, before it is weighed. */
+type Event = Pick<Branch, 'missed' | 'doubled'> & { spacings: number; chance: number };
+
 /** The newest pulse is true; before it some were missed, or were false, or neither. */
 function trueNewest(account: Account, counted: number, expected: number): Branch[] {
-  const { motion, magnet, magnets, newest } = account;
+  const { magnet, magnets, newest } = account;
   const fault = chances(account);
   const branches: Branch[] = [];
-  const jerk = Math.log(jerkChance[account.drive]);
   let best = Number.NEGATIVE_INFINITY;
-  const add = (spacings: number, missed: number, doubled: number, chance: number) => {
-    const usual = counted === 1 ? (magnets.usual[at(account, spacings)] ?? 0) : 0;
-    const bare = Math.log(spacings / expected);
-    // The longer the step, the less the speed before it tells.
-    const reach = 1 + ((spacings - 1) / 2) ** 2;
-    const variance = motion.variance * reach + motion.fresh;
-    const told = usual * usual > variance / 9;
-    // What is usual at a magnet may have been a chance: it is believed no more than its absence.
-    const weight = account.weight + chance - (told ? Math.LN2 : 0);
-    const surprise = told && Math.abs(bare) < Math.abs(bare - usual) ? bare : bare - usual;
-    const even = weight + ofLog(variance, surprise);
-    const jerky = weight + jerk + ofLog(variance + jerkVariance, surprise);
-    const jerks = jerky > even;
-    const likelier = jerks ? jerky : even;
-    best = Math.max(best, likelier);
-    if (likelier < best - hopeless) return;
-    const motionThen = jerks ? 'jerks' : 'goes on';
-    branches.push({
-      from: account,
-      weight: likelier,
-      spacings,
-      missed,
-      doubled,
-      surprise,
-      bare,
-      motion: motionThen,
-    });
+  const add = (event: Event) => {
+    const branch = weighed(account, event, counted === 1, expected);
+    best = Math.max(best, branch.weight);
+    if (branch.weight >= best - hopeless) branches.push(branch);
   };
   const next = (magnet + 1) % Math.max(1, magnets.missing.length);
   const failed = counted === 1 && magnets.missing[next] === 1;
-  add(counted, 0, 0, failed ? Math.log(1 - failsAgain) : 0);
+  add({ spacings: counted, missed: 0, doubled: 0, chance: failed ? Math.log(1 - failsAgain) : 0 });
   const beside = newest === 'false' ? Math.log(bothChance) : 0;
   for (let missed = 1; missed <= mostMissedAtOnce; missed++) {
-    const chance = failed ? Math.log(failsAgain) : fault.missed;
-    add(counted + missed, missed, 0, chance + beside + (missed - 1) * Math.log(0.3));
+    const chance = (failed ? Math.log(failsAgain) : fault.missed) + beside + (missed - 1) * another;
+    add({ spacings: counted + missed, missed, doubled: 0, chance });
   }
   for (let doubled = 1; doubled < Math.min(4, counted); doubled++) {
-    add(counted - doubled, 0, doubled, fault.doubled + (doubled - 1) * Math.log(0.3));
+    add({ spacings: counted - doubled, missed: 0, doubled, chance: fault.doubled + (doubled - 1) * another });
   }
   return branches;
+}
+
+/** How well the wheel's motion bears out an event, evenly or with a jerk, whichever is likelier. `single`: the step has one pulse. */
+function weighed(account: Account, event: Event, single: boolean, expected: number): Branch {
+  const { motion, magnets } = account;
+  const { spacings, missed, doubled, chance } = event;
+  const usual = single ? (magnets.usual[at(account, spacings)] ?? 0) : 0;
+  const bare = Math.log(spacings / expected);
+  // The longer the step, the less the speed before it tells.
+  const reach = 1 + ((spacings - 1) / 2) ** 2;
+  const variance = motion.variance * reach + motion.fresh;
+  const told = usual * usual > variance / 9;
+  // What is usual at a magnet may have been a chance: it is believed no more than its absence.
+  const before = account.weight + chance - (told ? Math.LN2 : 0);
+  const surprise = told && Math.abs(bare) < Math.abs(bare - usual) ? bare : bare - usual;
+  const even = before + ofLog(variance, surprise);
+  const jerky = before + jerkChance[account.drive] + ofLog(variance + jerkVariance, surprise);
+  const weight = Math.max(even, jerky);
+  const how = jerky > even ? 'jerks' : 'goes on';
+  return { from: account, weight, spacings, missed, doubled, surprise, bare, motion: how };
 }
 
 /** The newest pulse is false: it may come anywhere between two true ones. */

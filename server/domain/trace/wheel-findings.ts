@@ -17,6 +17,7 @@ const mostShown = 64;
 /** A false pulse so soon after a true one is chatter that a longer debounce would take out, seconds. */
 const chatterSeconds = 0.015;
 
+/** Pulses missed and pulses doubled, each at most once; of the two only what is beyond doubt beside the other. */
 export function senseFindings(state: WheelSense): Finding[] {
   const { missed, doubled } = state.accounts[0]!;
   const surely = chattersSurely(state);

@@ -39,6 +39,7 @@ const chatterSeconds = 0.02;
 const surelyTurned = 1;
 const mostWay = 60;
 
+/** Before the first reading. `pulsesPerTurn` 1 or more. */
 export function noReversals(pulsesPerTurn: number): Reversals {
   return {
     pulsesPerTurn,
@@ -60,11 +61,13 @@ export function noReversals(pulsesPerTurn: number): Reversals {
   };
 }
 
+/** The reversals after one more reading. */
 export function addToReversals(state: Reversals, reading: TraceReading): Reversals {
   const { micros, forward, backward, ageMicros } = reading;
   if (state.micros < 0) return { ...state, micros, forward, backward };
   const forwards = forward - state.forward;
   const backwards = backward - state.backward;
+  if (forwards === 0 && backwards === 0 && state.rolling === 0) return state;
   const seconds = micros / 1e6;
   let next: Reversals = { ...state, micros, forward, backward };
   if (forwards > 0 && backwards === 0) {
@@ -121,6 +124,7 @@ function rolled(state: Reversals, reading: TraceReading): Reversals {
 /** Share of the turns done from which on having rolled back makes the rate doubtful. */
 const spoilingShare = 0.01;
 
+/** One finding for all times that the wheel rolled back, or none. */
 export function reversalFindings(state: Reversals): Finding[] {
   const { first, newest, times, pulses, pulsesPerTurn, way } = state;
   if (first === null || newest === null) return [];

@@ -34,6 +34,7 @@ export const chatterEnough = 3;
 /** Readings so close together, microseconds, leave no time for a wheel to speed up and slow down again. */
 const closeReadings = 20_000;
 
+/** Before the first reading. */
 export function noWheelSense({ pulsesPerTurn, drive }: TraceKnowledge): WheelSense {
   return {
     pulsesPerTurn,
@@ -47,6 +48,7 @@ export function noWheelSense({ pulsesPerTurn, drive }: TraceKnowledge): WheelSen
   };
 }
 
+/** The sensor's record after one more reading; work is done only where that completes a step of the wheel. */
 export function addToWheelSense(state: WheelSense, reading: TraceReading): WheelSense {
   const [reader, step] = readStep(state.reader, reading);
   const next = { ...state, reader };
@@ -98,7 +100,13 @@ function withInterval({ accounts, recent }: WheelSense, step: WheelStep, { turns
   if (motion.speed === 0 || passed <= 0 || step.torn) return recent;
   const share = Math.min(5, (passed * motion.speed) / step.forward);
   return {
-    turns: [...recent.turns, turns].slice(-mostRecent),
-    shares: [...recent.shares, share].slice(-mostRecent),
+    turns: withNewest(recent.turns, turns),
+    shares: withNewest(recent.shares, share),
   };
+}
+
+function withNewest(list: number[], value: number): number[] {
+  const next = list.slice(list.length < mostRecent ? 0 : 1);
+  next.push(value);
+  return next;
 }

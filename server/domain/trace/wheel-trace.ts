@@ -21,6 +21,7 @@ export interface WheelTrace {
   pulsation: Pulsation;
 }
 
+/** Before the first reading. */
 export function noWheelTrace(knowledge: TraceKnowledge): WheelTrace {
   const { pulsesPerTurn } = knowledge;
   return {
@@ -31,6 +32,7 @@ export function noWheelTrace(knowledge: TraceKnowledge): WheelTrace {
   };
 }
 
+/** The trace after one more reading. Constant time and memory. */
 export function addToWheelTrace(state: WheelTrace, reading: TraceReading): WheelTrace {
   return {
     sense: addToWheelSense(state.sense, reading),
