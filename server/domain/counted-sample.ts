@@ -1,4 +1,5 @@
 import { checked, DomainError } from './error.ts';
+import { mean, standardDeviation } from './sample.ts';
 import {
   checkedThousandSeedWeight,
   type GramsPerThousandSeeds,
@@ -62,16 +63,6 @@ function checkedSample(sample: CountedSample): void {
   checked(sample.scaleStep, { least: 0, most: 100 }, 'The step of the scale in grams', 'scaleStep');
 }
 
-function meanOf(values: readonly number[]): number {
-  return values.reduce((sum, value) => sum + value, 0) / values.length;
-}
-
-/** Standard deviation with n - 1, from the deviations: the one-pass formula would lose digits. */
-function spreadOf(values: readonly number[]): number {
-  const centre = meanOf(values);
-  return Math.sqrt(values.reduce((sum, value) => sum + (value - centre) ** 2, 0) / (values.length - 1));
-}
-
 /**
  * Thousand-seed weight from replicates of counted seeds: 1000 x mean / seeds each, with Student's interval of the mean at the given
  * `confidence` (above 0, below 1). From sixteen replicates on, those further than two standard deviations from the mean are left out
@@ -84,13 +75,13 @@ export function weighCountedSample(sample: CountedSample, confidence = 0.95): Co
   checkedSample(sample);
   checked(confidence, { above: 0, below: 1 }, 'The confidence', 'confidence');
   const { weights, seedsEach, scaleStep, chaffy } = sample;
-  const centre = meanOf(weights);
-  const spread = Math.max(spreadOf(weights), scaleStep / Math.sqrt(12));
+  const centre = mean(weights);
+  const spread = Math.max(standardDeviation(weights), scaleStep / Math.sqrt(12));
   const stray = (weight: number) =>
     weights.length >= manyReplicates && Math.abs(weight - centre) > 2 * spread;
   const kept = weights.filter((weight) => !stray(weight));
   const perThousand = 1000 / seedsEach;
-  const mean = checkedThousandSeedWeight(gramsPerThousandSeeds(perThousand * meanOf(kept)));
+  const thousand = checkedThousandSeedWeight(gramsPerThousandSeeds(perThousand * mean(kept)));
   const doubt = {
     standard: (perThousand * spread) / Math.sqrt(kept.length),
     degreesOfFreedom: weights.length - 1,
@@ -98,11 +89,11 @@ export function weighCountedSample(sample: CountedSample, confidence = 0.95): Co
   const half = halfWidth(doubt, confidence);
   const variation = spread / centre;
   return {
-    thousandSeedWeight: mean,
+    thousandSeedWeight: thousand,
     standardDoubt: doubt.standard,
     degreesOfFreedom: doubt.degreesOfFreedom,
-    low: gramsPerThousandSeeds(Math.max(0, mean - half)),
-    high: gramsPerThousandSeeds(mean + half),
+    low: gramsPerThousandSeeds(Math.max(0, thousand - half)),
+    high: gramsPerThousandSeeds(thousand + half),
     variation,
     stands:
       weights.length >= manyReplicates ||
