@@ -1,5 +1,6 @@
 import type { Instant } from './finding.ts';
-import { type Account, type Branch, branchesOf, firstAccount, follow, hopeless } from './wheel-account.ts';
+import { type Account, type Branch, firstAccount, follow } from './wheel-account.ts';
+import { branchesOf, hopeless } from './wheel-branches.ts';
 import type { WheelStep } from './wheel-steps.ts';
 
 /**
