@@ -66,6 +66,12 @@ describe('the arrows between the folders', () => {
     expect(imports('server/records').filter(({ to }) => within(['server/http', 'web'], to))).toEqual([]);
   });
 
+  it('server/calibration joins records, run and domain; of http it knows the shapes alone', () => {
+    const allowed = ['server/calibration', 'server/domain', 'server/run', 'server/records'];
+    const shapes = ['server/http/calibration-messages.ts', 'server/http/messages.ts'];
+    expect(strays('server/calibration', [...allowed, shapes[0]!, 'uuid'], shapes)).toEqual([]);
+  });
+
   it('nothing in server but the demo knows the imagined drill', () => {
     const arrows = imports('server').filter(({ to }) => within(['firmware-sim'], to));
     expect(arrows.filter(({ from }) => from !== 'server/demo.ts')).toEqual([]);
@@ -77,7 +83,12 @@ describe('the arrows between the folders', () => {
 
   it('the page takes from the server only messages, shapes and domain', () => {
     const arrows = imports('web').filter(({ to }) => within(['server'], to));
-    const allowed = ['server/http/messages.ts', 'server/domain', 'server/run/types.ts'];
+    const allowed = [
+      'server/http/messages.ts',
+      'server/http/calibration-messages.ts',
+      'server/domain',
+      'server/run/types.ts',
+    ];
     expect(arrows.filter(({ to }) => !within(allowed, to))).toEqual([]);
   });
 });
