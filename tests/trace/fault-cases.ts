@@ -203,7 +203,7 @@ function touching(seed: string): FaultCase {
   const { gramsPerTurn, lump, cell } = it;
   const bendTurns = it.turns * it.draw.between(0.25, 0.6);
   const aboveGrams = gramsPerTurn * bendTurns;
-  const share = it.draw.between(0.3, 0.6);
+  const share = it.draw.between(0.3, 0.55);
   const base = withFault(it, { kind: 'bag-touches', cell, aboveGrams, share, afterTurns: 0 });
   let since: number | null = null;
   return {

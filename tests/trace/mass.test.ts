@@ -10,7 +10,7 @@ import type { FaultName } from './fault-cases.ts';
  * turns, 2 mg clover to 230 mg peas, pulsation from none to nine tenths at 4 to 24 flutes. Whole with CATCHBENCH_WHOLE=1: 2 400 sound
  * runs, 200 of each fault. A table of what was named for what is written to tests/output/trace-confusion.md.
  */
-const runs = whole ? { sound: 2400, fault: 200 } : { sound: 160, fault: 14 };
+const runs = whole ? { sound: 2400, fault: 200 } : { sound: 110, fault: 11 };
 const timeout = 900_000;
 
 type Campaign = typeof import('./campaign.ts');

@@ -31,6 +31,7 @@ const onsetBatches = 12;
 /** Seed lands while the wheel's turns of half a second ago went by faster than this; before and after, its noise is not that of turning. */
 const landingTurnsPerSecond = 0.05;
 
+/** The cell after one more batch, `index` its place among the cells, and what hands were seen to do to its bag. */
 export function stepCell(
   cell: CellTrace,
   batch: Batch,

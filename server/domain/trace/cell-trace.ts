@@ -98,6 +98,7 @@ const priorCount = 6;
 /** Usual turns a second, for what is foretold of the noise before the wheel has moved. */
 const usualTurnsPerSecond = 0.75;
 
+/** A cell before its first batch. */
 export function noCell(knowledge: TraceKnowledge): CellTrace {
   const { expectedGramsPerTurn, cells, lumpinessGrams, standingNoiseGrams } = knowledge;
   const still = standingNoiseGrams ** 2;

@@ -18,6 +18,7 @@ export const findingKinds = [
   'clock-trouble', // the board's time does not fit its own readings
 ] as const;
 /** The name of one thing that a trace can show. */
+/** Name of what was found. */
 export type FindingKind = (typeof findingKinds)[number];
 
 /** When something was: turns of the wheel since the start, and board seconds since the start. */
@@ -48,6 +49,7 @@ export interface Evidence {
 }
 
 /** Something that the trace of a run shows, with its evidence. */
+/** Something that the trace shows, with its evidence. */
 export interface Finding {
   kind: FindingKind;
   /** Bag or load cell it concerns, from 0; null where it concerns the whole. */

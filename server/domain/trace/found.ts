@@ -5,6 +5,7 @@ import type { Finding, FindingKind, Instant } from './finding.ts';
 /** A stand on which more is wrong than this is not judged by a longer list. */
 const mostFindings = 40;
 
+/** The list with one more finding, unless it is full. */
 export function add(found: readonly Finding[], finding: Finding): readonly Finding[] {
   return found.length >= mostFindings ? found : [...found, finding];
 }
@@ -12,6 +13,7 @@ export function add(found: readonly Finding[], finding: Finding): readonly Findi
 const concerns = (finding: Finding, kind: FindingKind, cell: number | null): boolean =>
   finding.kind === kind && finding.cell === cell && finding.until === null;
 
+/** True while a finding of this kind and cell goes on. */
 export function isOpen(found: readonly Finding[], kind: FindingKind, cell: number | null): boolean {
   return found.some((finding) => concerns(finding, kind, cell));
 }

@@ -28,6 +28,7 @@ export function isDue({ points, stride }: History, turns: number): boolean {
   return last === undefined || turns - last.turns >= stride;
 }
 
+/** The history with one more point, thinned when it is full. */
 export function withPoint({ points, stride }: History, point: HistoryPoint): History {
   const all = [...points, point];
   return all.length <= mostPoints

@@ -21,6 +21,7 @@ export interface MassTrace {
   found: readonly Finding[];
 }
 
+/** The trace of the mass before the first reading. */
 export function noMassTrace(knowledge: TraceKnowledge): MassTrace {
   return {
     knowledge,
@@ -33,6 +34,7 @@ export function noMassTrace(knowledge: TraceKnowledge): MassTrace {
   };
 }
 
+/** The trace with one more reading; work is done once a tenth of a second. */
 export function addToMassTrace(state: MassTrace, reading: TraceReading): MassTrace {
   const { state: batching, closed } = addToBatches(state.batching, reading, state.knowledge.pulsesPerTurn);
   return closed === null ? { ...state, batching } : withBatch({ ...state, batching }, closed);

@@ -27,6 +27,7 @@ const waitTurns = 3;
 /** Turns within which all bags flow again after the whole drill has stopped. */
 const returnTurns = 2;
 
+/** The trace with what this batch tells of flows that have fallen or come back. */
 export function nameFalls(state: MassTrace, batch: Batch): MassTrace {
   const falling = state.cells.some((cell) => cell.stopped !== null);
   const lessened = state.cells.some(({ full }) => full !== null);

@@ -1,5 +1,6 @@
 /** What the trace of a run is made of, and what is known before the first reading. */
 
+/** What is known before the first reading. */
 export interface TraceKnowledge {
   /** Wheel pulses a turn, 1 or more. */
   pulsesPerTurn: number;

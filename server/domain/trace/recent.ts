@@ -11,6 +11,7 @@ export interface Recent {
   grams: readonly (number | null)[];
 }
 
+/** The newest seconds with one more batch. */
 export function withRecent(recent: readonly Recent[], batch: Batch): readonly Recent[] {
   const { seconds, turns, grams } = batch;
   return [...recent.slice(1 - mostBatches), { seconds, turns, grams }];
@@ -47,6 +48,7 @@ export function recentPicture(
   return { x, y: 'grams', series: [seen, ...lines.map(seriesOf)] };
 }
 
+/** Sum of all cells, or null when one of them does not tell. */
 export function sumOf(values: readonly (number | null)[]): number | null {
   let sum = 0;
   for (const value of values) {
