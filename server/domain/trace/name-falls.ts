@@ -1,24 +1,14 @@
 import type { Batch } from './batch.ts';
-import {
-  type CellTrace,
-  gramsPerTurnOf,
-  isSmooth,
-  levelNoise,
-  type Smooth,
-  smoothBefore,
-} from './cell-trace.ts';
+import { type CellTrace, gramsPerTurnOf, isSmooth } from './cell-trace.ts';
+import { blocked, landingSeconds, lessenedFinding, muchLess, stopped } from './fall-findings.ts';
 import type { Finding, Instant } from './finding.ts';
-import { add, end, isOpen, sureness } from './found.ts';
+import { add, end, isOpen } from './found.ts';
 import type { History } from './history.ts';
-import { massSentences } from './mass-sentences.ts';
 import type { MassTrace } from './mass-trace.ts';
-import { recentPicture } from './recent.ts';
 import { type Fall, fallOf, type Remaining, recentShare, remainingSince, shakenAsEver } from './stops.ts';
 
-/** Findings from flow that has fallen: the whole drill, one tube, or a bag that something bears. */
+/** Which fall of the flow is what: asks the other bags whether it is the whole drill or one tube, and waits where it is unsure. */
 
-/** Seed leaves the meter so long before it shows. */
-const landingSeconds = 0.45;
 /** Shares of the usual flow on the other bags below which the whole drill has stopped, and above which it flows. */
 const endingShare = 0.4;
 const flowingShare = 0.65;
@@ -138,85 +128,6 @@ function amongOthers(
   return fall === 'nothing' ? blocked(state, index, remaining) : lessened(state, index, remaining);
 }
 
-const metered = ({ landed, seconds }: Smooth): Instant => ({
-  turns: landed,
-  seconds: seconds - landingSeconds,
-});
-
-/** By how many standard deviations the catch since then is short of what was due. */
-function shortBy(cell: CellTrace, since: Smooth, state: MassTrace): number {
-  const now = smoothBefore(cell.levels, 0) ?? since;
-  const due = gramsPerTurnOf(cell, state.knowledge) * (now.landed - since.landed);
-  const noise = Math.hypot(
-    Math.SQRT2 * levelNoise(cell),
-    Math.sqrt(state.knowledge.lumpinessGrams * Math.max(0, due)),
-  );
-  return (due - (now.smooth - since.smooth)) / noise;
-}
-
-/** The catch as it would have gone on. */
-function wouldBe(state: MassTrace, cells: readonly CellTrace[], since: Smooth) {
-  const now = smoothBefore(cells[0]!.levels, 0) ?? since;
-  const sum = (of: (cell: CellTrace) => number) => cells.reduce((total, cell) => total + of(cell), 0);
-  const y = sum((cell) => (cell.stopped ?? since).smooth + cell.offset);
-  const slope = sum((cell) => gramsPerTurnOf(cell, state.knowledge));
-  const to = { x: now.turns, y: y + slope * (now.landed - since.landed) };
-  return { role: 'expected', from: { x: since.turns, y }, to } as const;
-}
-
-function stopped(state: MassTrace, since: Smooth): MassTrace {
-  const cells = state.cells.map((cell) => stoppedWith(cell, since));
-  const live = cells.filter((cell) => cell.stopped !== null);
-  const finding: Finding = {
-    kind: 'flow-stopped',
-    cell: null,
-    from: metered(since),
-    until: null,
-    sure: sureness(Math.max(...live.map((cell) => shortBy(cell, since, state)))),
-    spoils: true,
-    evidence: recentPicture(state.recent, 'turns', state.cells.length === 1 ? 0 : null, [
-      wouldBe(state, live, since),
-    ]),
-    sentence: massSentences.flowStopped(state.cells.length),
-  };
-  const kept = state.found.filter((earlier) => !isPrelude(earlier, since));
-  return { ...state, cells, found: add(kept, finding) };
-}
-
-/** The cell taken to have stopped with the others. */
-function stoppedWith(cell: CellTrace, since: Smooth): CellTrace {
-  const own = cell.levels.find((level) => isSmooth(level) && level.landed >= since.landed);
-  return cell.stopped !== null || !isSmooth(own)
-    ? cell
-    : { ...cell, stopped: own, rise: null, falls: [null, null] };
-}
-
-/** What went on just before and looked like something else was the same coming to an end. */
-const preludeTurns = 4;
-const isPrelude = ({ kind, from, until }: Finding, since: Smooth): boolean =>
-  until === null &&
-  (kind === 'tube-blocked'
-    ? from.turns > since.landed - preludeTurns
-    : kind === 'bag-touching' || kind === 'flow-drifts');
-
-function blocked(state: MassTrace, index: number, { share }: Remaining): MassTrace {
-  const cell = state.cells[index]!;
-  const since = cell.stopped!;
-  return {
-    ...state,
-    found: add(state.found, {
-      kind: 'tube-blocked',
-      cell: index,
-      from: metered(since),
-      until: null,
-      sure: sureness(shortBy(cell, since, state)),
-      spoils: true,
-      evidence: recentPicture(state.recent, 'turns', index, [wouldBe(state, [cell], since)]),
-      sentence: massSentences.tubeBlocked(index, state.knowledge.cells, Math.max(0, share)),
-    }),
-  };
-}
-
 /** Less shows than before, steadily: something bears part of the bag, or less comes. From now on the lesser flow is the usual one. */
 function lessened(state: MassTrace, index: number, remaining: Remaining): MassTrace {
   const cell = state.cells[index]!;
@@ -248,31 +159,8 @@ function lessened(state: MassTrace, index: number, remaining: Remaining): MassTr
   return { ...next, found: add(kept, lessenedFinding(state, index, remaining)) };
 }
 
-/** What is left to a bag whose tube is blocked is less. */
-const muchLess = 0.33;
 /** Turns for which the lesser flow counts. */
 const usualTurns = 1.5;
 
 const saidBefore = (found: readonly Finding[], index: number): boolean =>
   isOpen(found, 'bag-touching', index) || isOpen(found, 'tube-blocked', index);
-
-function lessenedFinding(state: MassTrace, index: number, remaining: Remaining): Finding {
-  const cell = state.cells[index]!;
-  const since = cell.stopped!;
-  const bearing = remaining.share >= muchLess || shakenAsEver(cell, since, remaining.share);
-  const count = state.knowledge.cells;
-  const lost = 1 - remaining.share;
-  const caught = since.smooth - (cell.start?.smooth ?? 0);
-  return {
-    kind: bearing ? 'bag-touching' : 'flow-drifts',
-    cell: bearing ? index : null,
-    from: metered(since),
-    until: null,
-    sure: sureness(shortBy(cell, since, state)),
-    spoils: true,
-    evidence: recentPicture(state.recent, 'turns', index, [wouldBe(state, [cell], since)]),
-    sentence: bearing
-      ? massSentences.touching(index, count, caught, lost)
-      : massSentences.drifts(-lost, true),
-  };
-}

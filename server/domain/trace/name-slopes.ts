@@ -1,5 +1,6 @@
 import type { Batch } from './batch.ts';
 import { gramsPerTurnOf, smoothBefore } from './cell-trace.ts';
+import { landingSeconds, muchLess } from './fall-findings.ts';
 import type { Evidence, Finding, Instant } from './finding.ts';
 import { add, sureness } from './found.ts';
 import { type HistoryPoint, isDue, pointsOf, slopesSeen, withPoint } from './history.ts';
@@ -183,9 +184,6 @@ function name(state: MassTrace, change: Change, margin: number, telling: number[
   };
 }
 
-/** What is left to a bag whose tube is blocked is less. */
-const muchLess = 0.33;
-
 /** The bag is shaken by landing seed as much after the bend as before, or gets too much for a blocked tube. */
 function isBorne({ who, points }: Change, bend: Bend): boolean {
   const mean = (some: HistoryPoint[]) =>
@@ -197,7 +195,6 @@ function isBorne({ who, points }: Change, bend: Bend): boolean {
   return mean(points.slice(bend.at + 1)) / mean(points.slice(0, bend.at + 1)) > shakenShare(share);
 }
 
-const landingSeconds = 0.45;
 const at = (point: HistoryPoint): Instant => ({
   turns: point.turns,
   seconds: point.seconds - landingSeconds,

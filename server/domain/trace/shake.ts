@@ -51,24 +51,23 @@ const gateOf = (cell: CellTrace, lump: number): number =>
     noiseOf(cell).scatter.variance +
   (seedsAtOnce * lump) ** 2;
 
-/** The cell after one more batch, `grams` as shown; the level is appended. */
+/** The cell after one more batch, `grams` as the cell showed them; its level is not appended yet. */
 export function watchShakes(
   cell: CellTrace,
   batch: Batch,
   grams: number,
   scatter: number,
   context: { lump: number; gramsPerTurn: number },
-): ShakeStep & { grams: number; scatter: number } {
-  const same = { grams, scatter };
+): ShakeStep {
   if (cell.shake === null) {
     const gate = gateOf(cell, context.lump);
     const before = scatter > gate ? smoothBefore(cell.levels, 1) : gentleStep(cell, batch, grams, context);
     if (before === null) {
-      return { cell, calm: scatter <= gate, touch: null, ...same };
+      return { cell, calm: scatter <= gate, touch: null };
     }
     const since = { turns: batch.turns, seconds: batch.seconds };
     const shake = { before, since, gate, batches: 1, quiet: 0, sum: scatter };
-    return { cell: { ...cell, shake }, calm: false, touch: null, ...same };
+    return { cell: { ...cell, shake }, calm: false, touch: null };
   }
   const shake = {
     ...cell.shake,
@@ -77,13 +76,13 @@ export function watchShakes(
     sum: cell.shake.sum + scatter,
   };
   if (shake.quiet >= quietBatches) {
-    return { ...settled(cell, shake, batch, grams, context), ...same };
+    return settled(cell, shake, batch, grams, context);
   }
   const fading = scatter < (fadingShare * shake.sum) / shake.batches && shake.batches < longestFade;
   if (shake.batches >= longestShake && !fading) {
-    return { cell: { ...accustomed(cell, shake), shake: null }, calm: true, touch: null, ...same };
+    return { cell: { ...accustomed(cell, shake), shake: null }, calm: true, touch: null };
   }
-  return { cell: { ...cell, shake }, calm: false, touch: null, ...same };
+  return { cell: { ...cell, shake }, calm: false, touch: null };
 }
 
 /** The level has gone up more than flow, or down more than no flow, can account for, without a shake: the level before, or null. */
