@@ -23,6 +23,7 @@ function start(command: Exclude<Command, { command: 'help' }>): Promise<Service>
     demo: false,
     plan: firstPlan,
     port,
+    share: process.env.CATCHBENCH_SHARE || null,
     say,
   });
 }

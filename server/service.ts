@@ -7,6 +7,7 @@ import { createApp } from './http/app.ts';
 import type { Plan } from './http/messages.ts';
 import { findProject } from './project.ts';
 import { openRecords } from './records/open.ts';
+import { shareRecords } from './records/share/connect.ts';
 import { Session, type SessionOptions } from './run/session.ts';
 import { recoverRuns } from './run/session-recover.ts';
 
@@ -20,6 +21,8 @@ export interface ServiceOptions {
   plan: Plan;
   /** Port to listen on, on this computer alone; 0 takes a free one. */
   port: number;
+  /** Address of the records shared with other stands, as CATCHBENCH_SHARE gives it; null where there are none. */
+  share?: string | null;
   /** Gets what people at the terminal should know. */
   say: (sentence: string) => void;
 }
@@ -52,7 +55,7 @@ function listenSentence(error: NodeJS.ErrnoException, port: number): string {
  * @throws RecordsError or StartError with a sentence for the terminal.
  */
 export async function startService(options: ServiceOptions): Promise<Service> {
-  const { clock, link, demo, port, say } = options;
+  const { clock, link, demo, port, say, share = null } = options;
   const { folder: root, version } = findProject();
   const records = await openRecords(options.folder);
   for (const sentence of [...records.notices, ...(await recoverRuns(records))]) say(sentence);
@@ -78,12 +81,14 @@ export async function startService(options: ServiceOptions): Promise<Service> {
     throw new StartError(listenSentence(error as NodeJS.ErrnoException, port));
   }
   session.open();
+  const sharing = share === null ? null : shareRecords(records, share, say);
   return {
     address: `http://localhost:${(app.server.address() as AddressInfo).port}`,
     session,
     async close() {
       await session.shut();
       await app.close();
+      await sharing?.stop();
       await records.shut();
     },
   };

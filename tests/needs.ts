@@ -15,6 +15,12 @@ export const outsidePrograms = {
   },
   gcc: { use: "the firmware's own tests on the computer", names: ['gcc'], debian: 'gcc libc6-dev' },
   make: { use: 'building the firmware', names: ['make'], debian: 'make' },
+  postgres: {
+    use: 'the tests of shared records on PostgreSQL',
+    // Debian keeps the server itself off PATH; its helper tells that it is there.
+    names: ['postgres', 'pg_ctlcluster'],
+    debian: 'postgresql',
+  },
   socat: { use: 'the stand on a pseudo-terminal', names: ['socat'], debian: 'socat' },
 } as const;
 

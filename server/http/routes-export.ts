@@ -1,7 +1,7 @@
 import { createReadStream, existsSync, mkdirSync, readdirSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { Readable } from 'node:stream';
-import type { FastifyInstance } from 'fastify';
+import type { FastifyInstance, FastifyReply } from 'fastify';
 import Type, { type Static } from 'typebox';
 import { type ExportScope, exportJson } from '../records/export.ts';
 import { readingsCsv, runsCsv, type Units } from '../records/export-csv.ts';
@@ -53,6 +53,11 @@ export interface ExportSurroundings {
   unsaved: () => UnsavedRun[];
   /** Whether a run is under way: then nothing is restored. */
   isRunning: () => boolean;
+}
+
+function refuseWhileRunning(reply: FastifyReply, act: string): FastifyReply {
+  const message = `A run is under way. Let it end, then ${act}.`;
+  return reply.code(409).send({ code: 'run-under-way', message } satisfies Problem);
 }
 
 const scopeOf = ({ run, calibration }: ExportQuery): ExportScope =>
@@ -121,7 +126,7 @@ function addUnsaved(app: FastifyInstance, { store, unsaved }: ExportSurroundings
   );
 }
 
-function addImport(app: FastifyInstance, store: Store): void {
+function addImport(app: FastifyInstance, { store, isRunning }: ExportSurroundings): void {
   // The text is looked through by the import itself, which says what is wrong in words; so it is not parsed on the way.
   app.register(async (scope) => {
     scope.removeContentTypeParser('application/json');
@@ -136,10 +141,14 @@ function addImport(app: FastifyInstance, store: Store): void {
         bodyLimit: greatestUpload,
         schema: {
           summary: 'Takes in an export: what is new is added, what is there stays',
-          response: { 200: ImportAnswer, 400: Problem },
+          response: { 200: ImportAnswer, 400: Problem, 409: Problem },
         },
       },
-      async ({ body }) => importJson(store, typeof body === 'string' ? body : ''),
+      async ({ body }, reply) => {
+        // Every run in the file is computed again: a wheel that turns must not wait for that.
+        if (isRunning()) return refuseWhileRunning(reply, 'import');
+        return importJson(store, typeof body === 'string' ? body : '');
+      },
     );
   });
 }
@@ -197,10 +206,7 @@ function addBackups(app: FastifyInstance, { store, isRunning }: ExportSurroundin
     async ({ params }, reply) => {
       const path = join(folder, params.name);
       if (!existsSync(path)) return sendNotFound(reply, 'There is no such backup.');
-      if (isRunning()) {
-        const message = 'A run is under way. Let it end, then restore.';
-        return reply.code(409).send({ code: 'run-under-way', message } satisfies Problem);
-      }
+      if (isRunning()) return refuseWhileRunning(reply, 'restore');
       return { before: await store.restore(path) };
     },
   );
@@ -208,7 +214,7 @@ function addBackups(app: FastifyInstance, { store, isRunning }: ExportSurroundin
 
 export function addExportRoutes(app: FastifyInstance, surroundings: ExportSurroundings): void {
   addExport(app, surroundings.store);
-  addImport(app, surroundings.store);
+  addImport(app, surroundings);
   addUnsaved(app, surroundings);
   addBackups(app, surroundings);
 }

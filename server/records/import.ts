@@ -71,7 +71,8 @@ async function isSame(store: Store, ours: StoredRun, theirs: ExportedRun): Promi
   return JSON.stringify(exported) === JSON.stringify({ ...exported, ...theirs });
 }
 
-function addRun(store: Store, run: ExportedRun, edits: Edit[]): Promise<void> {
+/** Puts one run of an export on record; its id must be new here. */
+export function addRun(store: Store, run: ExportedRun, edits: Edit[]): Promise<void> {
   const { id, startedAt, demo, source, hand } = run;
   return store.addFinished({
     run: { id, startedAt, demo, plan: run.plan as RunPlan, stand: run.stand as StandFacts },

@@ -37,7 +37,7 @@ export class ItemStore {
     const edit = this.newEdit(kind, this.#clock.next(), { ...checked }, by);
     await this.#database.write(async (query) => {
       await this.#checkReferences(query, kind, edit.changes);
-      await this.apply(query, [edit], '');
+      await this.applyFirst(query, edit, '');
     });
     return (await this.find(kind, edit.itemId))!;
   }
@@ -111,6 +111,15 @@ export class ItemStore {
       .onConflict((conflict) => conflict.column('id').doUpdateSet(row))
       .execute();
     return Number(numInsertedOrUpdatedRows);
+  }
+
+  /** The same for an item that nobody has seen yet, its first edit: it need not be looked up. */
+  async applyFirst(query: Transaction<Tables>, edit: Edit, label: string): Promise<void> {
+    await query.insertInto('edits').values(editRow(edit)).execute();
+    await query
+      .insertInto('items')
+      .values(itemRow([edit], label))
+      .execute();
   }
 
   async find<K extends Kind>(kind: K, id: string): Promise<Item<K> | null> {

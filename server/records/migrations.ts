@@ -109,6 +109,23 @@ const steps: readonly Step[] = [
     packOldJournal(database);
     database.exec('ALTER TABLE runs DROP COLUMN trace; DROP TABLE journal');
   },
+  sql(`CREATE TABLE outbox (
+     number INTEGER PRIMARY KEY AUTOINCREMENT,
+     what   TEXT NOT NULL,
+     id     TEXT NOT NULL,
+     UNIQUE (what, id)
+   ) STRICT;
+   CREATE TRIGGER outbox_edit AFTER INSERT ON edits BEGIN
+     INSERT OR IGNORE INTO outbox (what, id) VALUES ('edit', new.id);
+   END;
+   CREATE TRIGGER outbox_run_ended AFTER UPDATE OF ended_at ON runs WHEN old.ended_at IS NULL AND new.ended_at IS NOT NULL BEGIN
+     INSERT OR IGNORE INTO outbox (what, id) VALUES ('run', new.id);
+   END;
+   CREATE TRIGGER outbox_run_added AFTER INSERT ON runs WHEN new.ended_at IS NOT NULL BEGIN
+     INSERT OR IGNORE INTO outbox (what, id) VALUES ('run', new.id);
+   END;
+   INSERT INTO outbox (what, id) SELECT 'edit', id FROM edits ORDER BY id;
+   INSERT INTO outbox (what, id) SELECT 'run', id FROM runs WHERE ended_at IS NOT NULL ORDER BY id;`),
 ];
 
 /** How many steps a file of this edition has taken. */

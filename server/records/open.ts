@@ -16,7 +16,6 @@ import {
 import { newestFormat } from './migrations.ts';
 import { ChangeablePort } from './port.ts';
 import { SqliteStore, type StoreSurroundings } from './store.ts';
-import type { Store } from './types.ts';
 
 export { recordsFile } from './file.ts';
 
@@ -39,7 +38,7 @@ function lockFolder(folder: string): () => void {
  * Opens the records in `folder`, which is made where it is missing. A damaged file is put aside, never deleted, and a new one begun:
  * `notices` then says so. Rejects with a RecordsError: read-only, full, locked by another process, written by a newer edition.
  */
-export async function openRecords(folder: string): Promise<Store> {
+export async function openRecords(folder: string): Promise<SqliteStore> {
   try {
     mkdirSync(folder, { recursive: true });
     accessSync(folder, constants.W_OK);
@@ -84,7 +83,7 @@ function surroundings(
 }
 
 /** Opens the records for looking alone, beside a Catchbench that writes them. What would change them is refused by SQLite. */
-export async function openForReading(folder: string): Promise<Store> {
+export async function openForReading(folder: string): Promise<SqliteStore> {
   try {
     if (!existsSync(pathIn(folder))) throw trouble('unreachable', folder);
     const port = new ChangeablePort(await openReadingPort(folder));

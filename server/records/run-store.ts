@@ -105,7 +105,7 @@ export class RunStore {
         .onConflict((conflict) => conflict.doNothing())
         .executeTakeFirst();
       if (numInsertedOrUpdatedRows === 0n) return;
-      await this.#items.apply(query, [edit], labelOf(run));
+      await this.#items.applyFirst(query, edit, labelOf(run));
     });
   }
 

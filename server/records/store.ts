@@ -6,6 +6,7 @@ import { trouble } from './errors.ts';
 import { ItemStore } from './item-store.ts';
 import { Journals } from './journal.ts';
 import { mergeEdits } from './merge.ts';
+import { Outbox } from './outbox.ts';
 import type { SqlPort } from './port.ts';
 import { purge } from './purge.ts';
 import { RunStore, runOf } from './run-store.ts';
@@ -47,6 +48,7 @@ export class SqliteStore implements Store {
   readonly fieldChecks: Store['fieldChecks'];
   readonly notes: Store['notes'];
   readonly runs: Runs;
+  readonly outbox: Outbox;
   readonly #around: StoreSurroundings;
   readonly #database: Database;
   readonly #items: ItemStore;
@@ -73,6 +75,7 @@ export class SqliteStore implements Store {
     this.scaleChecks = shelfOf('scale-check', items);
     this.fieldChecks = shelfOf('field-check', items);
     this.notes = shelfOf('note', items);
+    this.outbox = new Outbox(this.#database);
     this.runs = new Runs(items, this.#runStore, around.folder);
   }
 

@@ -8,6 +8,7 @@ export interface Tables {
   blocks: BlocksTable;
   items: ItemsTable;
   edits: EditsTable;
+  outbox: OutboxTable;
   settings: { key: string; value: string };
 }
 
@@ -66,6 +67,13 @@ export interface EditsTable {
   made_by: string;
   place: string;
   made_at: string;
+}
+
+/** What a share has not got yet, in the order in which it came about; filled by triggers. */
+export interface OutboxTable {
+  number: Generated<number>;
+  what: 'edit' | 'run';
+  id: string;
 }
 
 /** A row of the journal as it was before format 2. */

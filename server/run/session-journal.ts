@@ -69,7 +69,8 @@ export class JournalWriter {
     // Tenths of a millisecond: finer than anyone has a use for, and short on disk.
     const hostMillis = Math.round((this.#clock.now() - this.#beganAt) * 10) / 10;
     this.#pending.push({ position: this.#noted++, hostMillis, kind, text });
-    this.#writeIn(batchMillis);
+    // The run itself goes on record at once: that takes longer than a batch, and batches wait for it.
+    this.#writeIn(this.#begun ? batchMillis : 0);
   }
 
   /** The run is over; resolves when this is on disk or could not be put there for now (see `trouble`). */

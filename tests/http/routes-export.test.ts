@@ -156,6 +156,7 @@ describe('out and in', () => {
     await shop.turning();
     const answer = await ask('POST', `/api/backups/${made.name}/restore`);
     expect([answer.status, answer.json().code]).toEqual([409, 'run-under-way']);
+    expect((await ask('POST', '/api/import', (await ask('GET', '/api/export')).text)).status).toBe(409);
   });
 
   it('a run that the disk would not take can be kept elsewhere and imported later', async () => {

@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { openDatabase, type SqlDatabase } from '../../server/records/engine.ts';
+import { inTransaction, openDatabase, type SqlDatabase } from '../../server/records/engine.ts';
 import { openRecords, recordsFile } from '../../server/records/open.ts';
 import { verifyAll } from '../../server/records/verify.ts';
 import { recoverRuns } from '../../server/run/session-recover.ts';
@@ -50,7 +50,7 @@ function keepOld(database: SqlDatabase, { run, journal, end }: MadeRun, finished
 function oldFile(place: string, fill: (database: SqlDatabase) => void): void {
   const database = openDatabase(join(place, recordsFile), 100);
   database.exec(firstFormat);
-  fill(database);
+  inTransaction(database, () => fill(database));
   database.close();
 }
 
