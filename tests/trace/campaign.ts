@@ -1,9 +1,10 @@
 import { presets } from '../../firmware-sim/drill/presets.ts';
+import { oneRow, sixRows } from '../../firmware-sim/drill/scenarios.ts';
 import { restSeconds } from '../../server/domain/trace/batch.ts';
 import type { Finding, FindingKind } from '../../server/domain/trace/finding.ts';
 import { traceFindings } from '../../server/domain/trace/trace.ts';
 import { type Case, cleanCase, cleanPreset } from './clean-scenarios.ts';
-import { type FaultCase, type FaultName, faultKinds } from './fault-cases.ts';
+import { type FaultCase, type FaultName, faultKinds, limitsOf } from './fault-cases.ts';
 import { knowledgeOf, tracedRun } from './traced.ts';
 
 /** Many runs, sound and faulty, with what the trace said of each. */
@@ -109,6 +110,11 @@ function judged(
   const inTime = stays && turns !== null && (turns <= mostTurns || seconds! <= mostSeconds);
   const verdict = start === null ? 'not effective' : inTime ? 'in time' : stays && named ? 'late' : 'missed';
   return { verdict, turns, seconds, kinds, wrong: [...new Set(wrong)] };
+}
+
+/** What cannot be seen on the sound presets. */
+export function limits(): string[] {
+  return [...limitsOf(oneRow, 25), ...limitsOf(oneRow, 100), ...limitsOf(sixRows, 25)];
 }
 
 /** Kinds that the scale tells. */

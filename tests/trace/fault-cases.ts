@@ -1,5 +1,5 @@
 import type { Fault } from '../../firmware-sim/drill/faults.ts';
-import { lumpGrams, settingCurve } from '../../firmware-sim/drill/scenario.ts';
+import { lumpGrams, type Scenario, settingCurve } from '../../firmware-sim/drill/scenario.ts';
 import type { FindingKind } from '../../server/domain/trace/finding.ts';
 import { type Case, cleanCase, Draws } from './clean-scenarios.ts';
 
@@ -270,3 +270,26 @@ export const faultKinds = {
   'bench shakes': benchShakes,
 } as const;
 export type FaultName = keyof typeof faultKinds;
+
+/** What cannot be seen under the noise of a drill, by the same formulas, in sentences: `turns` long, a fault that begins half-way. */
+export function limitsOf(
+  { meter, mix, vibration, cells, rowsPerCell, name }: Scenario,
+  turns: number,
+): string[] {
+  const lump = meter.packing * lumpGrams(mix);
+  const perTurn = settingCurve(meter, meter.setting) * rowsPerCell;
+  const noise = Math.hypot(vibration.swingGrams, vibration.oncePerTurnGrams / Math.SQRT2);
+  const scale = 2.5 * (vibration.swingGrams ** 2 + vibration.oncePerTurnGrams ** 2);
+  const all = perTurn * cells * turns;
+  const drift = seenSigmas * Math.sqrt((12 * lump) / all + (80 * cells * scale) / all ** 2);
+  const half = turns / 2;
+  const bend = seenSigmas * Math.sqrt((2 * lump * perTurn) / half + (6 * scale) / half ** 2);
+  const percent = (share: number) => `${(100 * share).toFixed(0)} %`;
+  const here = `${name}, ${turns} turns`;
+  return [
+    `${here}: a creeping flow is seen in 95 of 100 runs from ${percent(drift)} over the run on`,
+    `${here}: a bag that touches half-way, from ${percent(bend / perTurn)} of its catch per turn on`,
+    `${here}: a stopped flow within a turn and a half where a turn gives ${Math.max(8 * noise, 30 * lumpGrams(mix)).toFixed(1)} g or more (here ${perTurn.toFixed(1)} g)`,
+    `${here}: a leak within two seconds from ${((0.15 + 6 * lump + 3 * vibration.swingGrams) / 1.5).toFixed(2)} g/s on; a lesser one later, below 0.01 g/s never`,
+  ];
+}

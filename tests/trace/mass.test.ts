@@ -122,6 +122,14 @@ describe('a drill with one thing wrong', () => {
   }
 });
 
+describe('what the noise hides', () => {
+  it('is stated', () => {
+    for (const limit of campaign.limits()) tell(limit);
+    // Variance of a least-squares trend over a random walk, 12 lumpiness / catch: 0.025 g and 86.8 g give a standard deviation of 6 %.
+    expect(campaign.limits()[0]).toMatch(/from 4\d % over the run/);
+  });
+});
+
 describe('a wheel or a person with something wrong, the flow sound', () => {
   it('is not blamed on the scale', { timeout }, () => {
     for (const name of [
