@@ -18,17 +18,21 @@ const program = fileURLToPath(new URL('../../server/dist/main.js', import.meta.u
 /** Starts the program and resolves to its address once it has said where it is. */
 async function startDemo(folder: string): Promise<{ child: ChildProcess; address: string }> {
   const env = { ...process.env, PORT: '0', CATCHBENCH_DATA: folder, CATCHBENCH_NO_OPEN: '1' };
-  const child = spawn(process.execPath, [program, 'demo', '--seed', '7', '--speed', '6'], {
+  const child = spawn(process.execPath, [program, 'demo', '--seed', '7', '--speed', '8'], {
     env,
     stdio: ['ignore', 'pipe', 'inherit'],
   });
   let said = '';
-  for await (const chunk of child.stdout!) {
-    said += String(chunk);
-    const address = /http:\/\/\S+/.exec(said)?.[0];
-    if (address !== undefined) return { child, address };
-  }
-  throw new Error(`The demo ended without an address: ${said}`);
+  // The stream stays open: a program whose words nobody takes any more would end.
+  const address = await new Promise<string>((resolve, reject) => {
+    child.stdout!.on('data', (chunk) => {
+      said += String(chunk);
+      const found = /http:\/\/\S+/.exec(said)?.[0];
+      if (found !== undefined) resolve(found);
+    });
+    child.once('exit', () => reject(new Error(`The demo ended without an address: ${said}`)));
+  });
+  return { child, address };
 }
 
 const button = (page: Page, name: string) => page.locator('#acts').getByRole('button', { name });
@@ -128,6 +132,42 @@ describe.runIf(needs('chromium'))('the demo in a browser', () => {
     expect(turnsDone).toBeLessThan(25);
     expect(Number(await figure(page, 'grams'))).toBeCloseTo(grams!, 1);
     expect(await button(page, 'Get ready').isEnabled()).toBe(true);
+  });
+
+  it('leads from the first run to a setting that is used for the next, and takes a catch weighed by hand', async () => {
+    const { page, complaints } = await openPage(browser, `${address}/#/setting`);
+    const told = async () => Number(await page.locator('[data-figure="nextSetting"]').textContent());
+    await page.locator('[data-figure="nextSetting"]').waitFor();
+    const found = await told();
+    expect(found).toBeGreaterThan(24);
+    await page.getByRole('button', { name: `Use setting ${found}` }).click();
+    await page.getByText(`The plan says ${found}.`).waitFor();
+    await page.getByRole('link', { name: 'Run', exact: true }).click();
+    await button(page, 'Get ready').click();
+    await page.locator('h1', { hasText: 'Ready' }).waitFor({ timeout: 20_000 });
+    await button(page, 'Start').click();
+    await page.locator('.result').waitFor({ timeout: 60_000 });
+    await page.locator('.next-card').waitFor();
+    await page.screenshot({ path: picturePath('demo-taught'), fullPage: true });
+    const { runs } = await records<RunsAnswer>('runs');
+    expect(runs[0]!.plan.drill.setting).toBe(String(found));
+
+    await page.getByRole('link', { name: 'Why, and all runs' }).click();
+    const rows = page.locator('.panel .runs tbody tr');
+    const before = await rows.count();
+    await page.fill('#hand-grams', '90');
+    await page.fill('#hand-scaleStep', '1');
+    await page.getByRole('button', { name: 'Add this run' }).click();
+    await soon(() => rows.count()).toBe(before + 1);
+    await page.screenshot({ path: picturePath('demo-setting'), fullPage: true });
+    await page
+      .getByRole('button', { name: /^Set Run \d+ aside$/ })
+      .first()
+      .click();
+    await page.locator('#why-own').fill('only to see');
+    await page.locator('.why').getByRole('button', { name: 'Set aside' }).click();
+    await soon(() => rows.first().textContent()).toContain('Set aside by you: only to see');
+    expect(complaints).toEqual([]);
   });
 
   it('takes a plan from the page, and refuses a port that is none with a sentence', async () => {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { needs } from '../needs.ts';
-import { figuresOf, plan, traceTo } from '../web/invented.ts';
+import { figuresOf, foretold, plan, traceTo } from '../web/invented.ts';
+import { picturePath } from './chromium.ts';
 import { withPage } from './with-page.ts';
 
 /** That everything can be reached and read: by keyboard, at high zoom, on a small screen. */
@@ -11,7 +12,7 @@ describe.runIf(needs('chromium'))('the page within reach', () => {
     around.server.session.show(figuresOf(plan, 'turning', 12.4), traceTo(plan, 12.4));
   };
 
-  it.each(['#/run', '#/plan', '#/stand', '#/runs'])(
+  it.each(['#/run', '#/setting', '#/plan', '#/stand', '#/runs'])(
     'every control of %s takes the focus by Tab and shows it',
     async (hash) => {
       const { page } = await around.open(hash);
@@ -56,7 +57,7 @@ describe.runIf(needs('chromium'))('the page within reach', () => {
   ])('nothing is cut off at %d x %d, and Stop is on the screen', async (width, height) => {
     turning();
     const { page } = await around.open('', { viewport: { width, height } });
-    for (const hash of ['#/run', '#/plan', '#/stand', '#/runs']) {
+    for (const hash of ['#/run', '#/setting', '#/plan', '#/stand', '#/runs']) {
       await page.evaluate((to) => location.assign(to), hash);
       await page.waitForTimeout(150);
       const sideways = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
@@ -73,11 +74,17 @@ describe.runIf(needs('chromium'))('the page within reach', () => {
   it.each([
     [1440, 900],
     [1366, 768],
-  ])('all live figures and the whole chart fit on a laptop of %d x %d', async (width, height) => {
+  ])('all live figures, an offer and the whole chart fit on a laptop of %d x %d', async (width, height) => {
     turning();
     around.server.session.demo = true;
+    around.server.session.show(
+      figuresOf(plan, 'turning', 12.5, 0.8, foretold(plan, 12.5, 0.8)),
+      traceTo(plan, 12.5, 0.8),
+    );
     const { page } = await around.open('', { viewport: { width, height } });
     await page.locator('canvas').waitFor();
+    await page.locator('[data-figure=forecast]').waitFor();
+    await page.screenshot({ path: picturePath(`laptop-offer-${width}`) });
     const foot = (await page.locator('.foot').boundingBox())!;
     for (const panel of await page.locator('.board .panel').all()) {
       const box = (await panel.boundingBox())!;

@@ -100,13 +100,17 @@ export async function startFake({ session = new FakeSession(), port = 0 } = {}):
   const folder = mkdtempSync(join(tmpdir(), 'catchbench-page-'));
   const store = await openRecords(folder);
   const desk = new Desk(store, false);
+  let closing = false;
   const app = await createApp({
     session,
     records: recordsOf(runs, store),
     desk,
     pageFolder,
     version: '0.0.0',
-    report: (error) => console.error(error),
+    report: (error) => {
+      // A page that has gone may leave a request behind that finds the records shut.
+      if (!closing) console.error(error);
+    },
   });
   const address = await app.listen({ host: '127.0.0.1', port });
   return {
@@ -115,6 +119,7 @@ export async function startFake({ session = new FakeSession(), port = 0 } = {}):
     runs,
     standRun: (setting, more = {}) => addStandRun({ store, desk, session }, setting, more),
     async close() {
+      closing = true;
       await app.close();
       await store.shut();
       rmSync(folder, { recursive: true, force: true });

@@ -64,6 +64,13 @@ describe('what the page knows', () => {
     expect(hear(before, live('run-2', [[0.1, 0, 0]])).trace).toEqual([[0.1, 0, 0]]);
   });
 
+  it('counts the news of the calibration, and forgets the count at a hello', () => {
+    const told = hear(initialLive, hello(), { type: 'calibration' }, { type: 'calibration' });
+    expect(told.calibrationNews).toBe(2);
+    expect(told.run).not.toBeNull();
+    expect(hear(told, hello()).calibrationNews).toBe(0);
+  });
+
   it('takes no point of the chart twice', () => {
     const again = hear(initialLive, hello(), live('run-1', [[1, 0.5, 2]]));
     expect(again.trace).toHaveLength(2);

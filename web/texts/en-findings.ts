@@ -48,9 +48,7 @@ export const findings = {
 };
 
 export const offer = {
-  title: 'An offer',
-  chance: (percent: string) => `Chance that this run ends within tolerance: ${percent} %.`,
+  chance: (percent: string) => `Chance to end within tolerance: ${percent} %.`,
   stopAndUse: (mark: string) => `Stop now and set ${mark}`,
   stopAndStay: (mark: string) => `Stop now, stay at ${mark}`,
-  goOn: 'Or let it go on: nothing happens by itself.',
 };

@@ -53,8 +53,10 @@ export const en = {
     perMinute: 'turns a minute',
     stands: (speed: string) => `stands for ${speed}`,
     planned: (speed: string) => `planned ${speed}`,
+    targetRange: (grams: string, low: string, high: string) => `target ${grams} (${low} to ${high} g)`,
     forecast: (grams: string, half: string) => `will end at ${grams} ± ${half} g`,
-    speedNow: { slow: 'too slow', 'on-plan': 'speed as planned', fast: 'too fast' },
+    speedNow: { slow: '▼ too slow', fast: '▲ too fast' },
+    kept: (percent: number) => `kept for ${percent} %`,
     shareOnPlan: (percent: number) => `${percent} % of turns at the planned speed`,
     chart: 'Catch against turns',
     chartNow: (grams: string, turns: string) =>

@@ -2,8 +2,11 @@ import { useEffect, useState } from 'preact/hooks';
 import { mayTurn } from '../state/acts.ts';
 import { settingWaits } from '../state/calibration.ts';
 import { act, savePlan, stop } from '../state/doing.ts';
+import { chancePercent } from '../state/format.ts';
+import { offerOf } from '../state/offer.ts';
 import { address } from '../state/route.ts';
 import { doable, form, live, pending, route, texts } from '../state/store.ts';
+import { OfferButton } from './offer.tsx';
 
 /** Throwing a run away is asked back, in place. */
 function ThrowAway() {
@@ -88,13 +91,15 @@ function RunButton({ name }: { name: 'arm' | 'start' }) {
  */
 export function ActBar() {
   const turnable = mayTurn(live.value);
+  const offer = offerOf(live.value.run);
   const { hint: usual } = doable.value;
   const hint = usual === 'arm-again' && settingWaits.value ? 'use-setting' : usual;
   return (
     <section id="acts" class={turnable ? 'acts acts-live' : 'acts'} aria-label={texts.places.run}>
       <div class="hint">
-        <p>{texts.hints[hint]}</p>
+        <p>{offer === null ? texts.hints[hint] : texts.offer.chance(chancePercent(offer.chanceInside))}</p>
         <ElsewhereNext />
+        <OfferButton />
         <ThrowAway />
       </div>
       <RunButton name="arm" />

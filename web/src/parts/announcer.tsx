@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { headline } from '../state/headline.ts';
+import { offerOf } from '../state/offer.ts';
 import { live, texts } from '../state/store.ts';
 
 /** Tells a screen reader, and the browser's tab, when the state changes, and only then: never the running figures. */
@@ -7,9 +8,8 @@ export function Announcer() {
   const [said, say] = useState('');
   const known = useRef('');
   const { socket, link, run } = live.value;
-  const state = [socket === 'open', link?.condition, run?.id, run?.figures.phase, run?.figures.outcome].join(
-    ' ',
-  );
+  const { phase, outcome } = run?.figures ?? {};
+  const state = [socket === 'open', link?.condition, run?.id, phase, outcome, offerOf(run)?.kind].join(' ');
   useEffect(() => {
     if (known.current === state) return;
     known.current = state;

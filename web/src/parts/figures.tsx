@@ -18,15 +18,9 @@ interface CatchProps {
 }
 type Forecast = RunView['figures']['forecast'];
 
-/** What the run will end with, as half of its 95 % interval to each side. */
-function ForecastLine({ forecast }: { forecast: NonNullable<Forecast> }) {
-  const half = (forecast.gramsHigh - forecast.gramsLow) / 2;
-  return (
-    <p class="note strong" data-figure="forecast">
-      {words.forecast(asGrams(forecast.grams), asGrams(half))}
-    </p>
-  );
-}
+/** What the run will end with, and half of its 95 % interval. */
+const forecastWords = ({ grams, gramsLow, gramsHigh }: NonNullable<Forecast>): string =>
+  words.forecast(asGrams(grams), asGrams((gramsHigh - gramsLow) / 2));
 
 /** What lies in the bag against what should; before anything was weighed, what should. */
 export function CatchFigure({ grams, band: { target, low, high }, forecast = null }: CatchProps) {
@@ -41,8 +35,19 @@ export function CatchFigure({ grams, band: { target, low, high }, forecast = nul
         </span>
         <span class="beside">{words.grams}</span>
         <span class="bounds">
-          {grams !== null && <span class="note strong">{wanted}</span>}
-          <span class="note">{right}</span>
+          {forecast !== null && (
+            <span class="note strong" data-figure="forecast">
+              {forecastWords(forecast)}
+            </span>
+          )}
+          {forecast === null ? (
+            <>
+              {grams !== null && <span class="note strong">{wanted}</span>}
+              <span class="note">{right}</span>
+            </>
+          ) : (
+            <span class="note">{words.targetRange(asGrams(target), asGrams(low), asGrams(high))}</span>
+          )}
         </span>
       </p>
       <Gauge
@@ -54,7 +59,6 @@ export function CatchFigure({ grams, band: { target, low, high }, forecast = nul
         filled
         label={`${words.catch}: ${orNone(grams, asGrams)} ${words.grams}; ${wanted}, ${right}.`}
       />
-      {forecast !== null && <ForecastLine forecast={forecast} />}
     </section>
   );
 }
@@ -148,10 +152,14 @@ export function SpeedFigure({ figures, plan }: Pick<RunView, 'figures' | 'plan'>
       </p>
       <p class="notes">
         {ground !== null && <span class="note strong">{words.stands(speed(ground))}</span>}
-        {planned !== null && <span class="note">{words.planned(speed(planned))}</span>}
-        {kept?.now != null && <span class="note strong">{words.speedNow[kept.now]}</span>}
-        {kept?.shareOnPlan != null && (
-          <span class="note">{words.shareOnPlan(Math.round(kept.shareOnPlan * 100))}</span>
+        {kept?.now != null && kept.now !== 'on-plan' && (
+          <span class="note strong">{words.speedNow[kept.now]}</span>
+        )}
+        {planned !== null && (
+          <span class="note">
+            {words.planned(speed(planned))}
+            {kept?.shareOnPlan != null && `, ${words.kept(Math.round(kept.shareOnPlan * 100))}`}
+          </span>
         )}
         {mode === 'motor' && <span class="note">{motorOn ? words.motorOn : words.motorOff}</span>}
       </p>

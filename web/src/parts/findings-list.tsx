@@ -1,10 +1,9 @@
 import type { RunView } from '../../../server/http/messages.ts';
 import type { Finding } from '../state/evidence-plot.ts';
-import { turns } from '../state/format.ts';
+import { chancePercent, turns } from '../state/format.ts';
 import { texts } from '../state/store.ts';
 import { EvidencePicture } from './evidence-picture.tsx';
 import { Sign } from './sign.tsx';
-import { chancePercent } from './stop-card.tsx';
 
 const words = texts.findings;
 
@@ -46,5 +45,17 @@ export function FindingsList({ figures }: { figures: RunView['figures'] }) {
         ))}
       </ul>
     </section>
+  );
+}
+
+/** What spoils the run in hand, in a line above its figures; the list below tells the rest. */
+export function Spoilt({ figures }: { figures: RunView['figures'] }) {
+  const spoiling = (figures.findings ?? []).filter(({ spoils }) => spoils);
+  if (spoiling.length === 0) return null;
+  const kinds = [...new Set(spoiling.map(({ kind }) => words.kinds[kind] ?? kind))];
+  return (
+    <p class="spoilt" role="status">
+      <Sign tone="wrong" /> {words.spoils}: {kinds.join(', ')}
+    </p>
   );
 }

@@ -5,9 +5,8 @@ import { fresh, live, runs, texts } from '../state/store.ts';
 import { Board } from './board.tsx';
 import { Cautions } from './cautions.tsx';
 import { CatchFigure } from './figures.tsx';
-import { FindingsList } from './findings-list.tsx';
+import { FindingsList, Spoilt } from './findings-list.tsx';
 import { NextCard } from './next-card.tsx';
-import { Offer } from './offer.tsx';
 import { PlanStrip } from './plan-strip.tsx';
 import { Result } from './result.tsx';
 import { RunsTable } from './runs-table.tsx';
@@ -70,8 +69,8 @@ export function RunPage() {
       return (
         <div class={fresh.value.stale ? 'run old' : 'run'}>
           <PlanStrip plan={run.plan} title="now" />
+          <Spoilt figures={figures} />
           {(figures.phase === 'taring' || figures.phase === 'ready') && <Cautions mode={run.plan.mode} />}
-          <Offer run={run} />
           <Board run={run} trace={trace} />
           <FindingsList figures={figures} />
         </div>

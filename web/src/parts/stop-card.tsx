@@ -1,5 +1,5 @@
 import type { CalibrationView } from '../../../server/http/calibration-messages.ts';
-import { exact } from '../state/format.ts';
+import { chancePercent, exact } from '../state/format.ts';
 import { texts } from '../state/store.ts';
 import { markWords } from './rate-words.ts';
 
@@ -15,10 +15,6 @@ function ChanceBar({ chance, wanted }: { chance: number; wanted: number }) {
     </svg>
   );
 }
-
-/** A chance in whole per cent, but never called sure. */
-export const chancePercent = (chance: number): string =>
-  chance > 0.99 ? '> 99' : chance < 0.01 ? '< 1' : String(Math.round(chance * 100));
 
 /** Whether testing can end: how likely the true rate is right, how much is still to do, and what stands in the way. */
 export function StopCard({ view }: { view: CalibrationView }) {

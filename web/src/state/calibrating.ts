@@ -14,21 +14,27 @@ import { drafts, live, pending, refusal } from './store.ts';
 
 let asked = 0;
 
-/** Reads the calibration in hand; of several answers under way the one asked for last counts. */
-export async function readCalibration(): Promise<void> {
+/** Whether asking again may bring another answer. */
+const worthAsking = (answer: api.Answer<unknown>): boolean =>
+  !answer.ok && (answer.status === 0 || answer.status >= 500);
+
+/** Reads the calibration in hand; of several answers under way the one asked for last counts. False: ask again. */
+export async function readCalibration(): Promise<boolean> {
   const number = ++asked;
   const answer = await api.readCalibration();
-  if (number !== asked) return;
+  if (number !== asked) return true;
   batch(() => {
     calibrationTrouble.value = answer.ok ? null : sentence(answer);
     if (answer.ok) calibration.value = answer.value;
   });
+  return !worthAsking(answer);
 }
 
-/** Reads what the calibration would be if the run in hand ended now. */
-export async function readEarly(runId: string): Promise<void> {
+/** Reads what the calibration would be if the run in hand ended now. False: ask again. */
+export async function readEarly(runId: string): Promise<boolean> {
   const answer = await api.readEarly();
   if (answer.ok) early.value = { runId, view: answer.value };
+  return !worthAsking(answer);
 }
 
 /** One change at a time; resolves to why it was refused, or null. */

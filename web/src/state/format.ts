@@ -33,6 +33,10 @@ export const wholeTurns = (value: number): string => (Number.isInteger(value) ? 
 /** A share as per cent with one decimal, or two where that would say nothing. */
 export const percent = (share: number): string => (share * 100).toFixed(share !== 0 && share < 0.001 ? 2 : 1);
 
+/** A chance in whole per cent, but never called sure. */
+export const chancePercent = (chance: number): string =>
+  chance > 0.99 ? '> 99' : chance < 0.01 ? '< 1' : String(Math.round(chance * 100));
+
 /** Day and time of day in the reader's own habit; the text itself where it is no date. */
 export function when(iso: string): string {
   const date = new Date(iso);

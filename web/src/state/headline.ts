@@ -1,6 +1,7 @@
 import type { Texts } from '../../texts/en.ts';
 import { mayTurn } from './acts.ts';
 import type { LiveState } from './live.ts';
+import { offerOf } from './offer.ts';
 import { type Verdict, verdict } from './verdict.ts';
 
 /** How the headline looks; each tone has its own sign, and the words say it anyway. */
@@ -31,7 +32,8 @@ export function headline(state: LiveState, texts: Texts): Headline {
     return ofLink(link, phase, texts);
   }
   const tones = { idle: 'rest', taring: 'wait', ready: 'care', turning: 'turn', settling: 'wait' } as const;
-  return { tone: tones[phase], word: texts.phases[phase], sentence: run.figures.sentence };
+  const sentence = offerOf(run)?.sentence ?? run.figures.sentence;
+  return { tone: tones[phase], word: texts.phases[phase], sentence };
 }
 
 function ended(run: Run, texts: Texts): Headline {

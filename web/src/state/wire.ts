@@ -3,6 +3,7 @@ import { readCalibration, readEarly } from './calibrating.ts';
 import { calibration, early } from './calibration.ts';
 import { readRuns, stopOnKey } from './doing.ts';
 import { type LiveEvent, type LiveState, reduce } from './live.ts';
+import { offerOf } from './offer.ts';
 import { readRoute } from './route.ts';
 import { keepSocket } from './socket.ts';
 import { drafts, live, now, pending, planMoved, planProblem, refusal, route, runs } from './store.ts';
@@ -98,8 +99,12 @@ function followCalibration(): void {
     const state = socket === 'open' ? `${startId} ${calibrationNews} ${JSON.stringify(plan)}` : '';
     if (state === known) return;
     known = state;
-    if (state !== '') void readCalibration();
+    // Without an answer it is asked again with the next message.
+    if (state !== '') void readCalibration().then((told) => told || forget(state));
   });
+  const forget = (state: string) => {
+    if (known === state) known = '';
+  };
 }
 
 /** A run whose verdict offers to stop: asks what would come next, and again as the run grows. */
@@ -107,13 +112,16 @@ function followVerdict(): void {
   let known = '';
   effect(() => {
     const { run, socket } = live.value;
-    const { verdict, phase, turnsDone, turnsPreset } = run?.figures ?? {};
-    const offered = socket === 'open' && phase === 'turning' && verdict && verdict.kind !== 'open';
-    const share = Math.floor((8 * (turnsDone ?? 0)) / (turnsPreset || 1));
-    const state = offered ? `${run?.id} ${verdict.kind} ${share}` : '';
+    const { turnsDone = 0, turnsPreset = 1 } = run?.figures ?? {};
+    const offer = socket === 'open' ? offerOf(run) : null;
+    const share = Math.floor((8 * turnsDone) / turnsPreset);
+    const state = offer === null ? '' : `${run?.id} ${offer.kind} ${share}`;
     if (state === known) return;
     known = state;
     if (state === '') early.value = null;
-    else if (run?.id) void readEarly(run.id);
+    else if (run?.id) void readEarly(run.id).then((told) => told || forget(state));
   });
+  const forget = (state: string) => {
+    if (known === state) known = '';
+  };
 }
