@@ -297,6 +297,42 @@ describe('a bend', () => {
   });
 });
 
+describe('the play of the lever', () => {
+  const three = (leverMoved: boolean) => [
+    run(1, 30, onLine(30)),
+    run(2, 40, onLine(40)),
+    run(3, 40, onLine(40), { leverMoved }),
+    run(4, 40, onLine(40), { leverMoved }),
+  ];
+  const loose = { ...scale, leverPlay: 0.8 };
+
+  it('makes the chart less sure, for its marks are to be set anew', () => {
+    const width = (leverPlay: number) => {
+      const { rate } = advise({ ...withRuns(...three(true)), scale: { ...scale, leverPlay } }).chart[40]!;
+      return rate.high - rate.low;
+    };
+    // 0.8 marks of 0.225 g/m² each, 1.96 standard deviations either way, and no other doubt: 0.71.
+    expect(width(0.8)).toBeGreaterThan(0.71);
+    expect(width(0.8)).toBeGreaterThan(1.5 * width(0));
+  });
+
+  it('does not count for a lever that was left alone: its runs tell of where it stands', () => {
+    const left = advise({ ...withRuns(...three(false)), scale: loose });
+    const moved = advise({ ...withRuns(...three(true)), scale: loose });
+    expect(left.stop.probability).toBeGreaterThan(moved.stop.probability + 0.02);
+    expect(left.next!.leverStays).toBe(true);
+  });
+
+  it('runs with the lever set anew each time say less of the line than steady ones', () => {
+    const width = (leverPlay: number) => {
+      const runs = [run(1, 20, onLine(20)), run(2, 60, onLine(60)), run(3, 80, onLine(80))];
+      const { interval } = advise({ ...withRuns(...runs), scale: { ...scale, leverPlay } }).next!;
+      return interval.high - interval.low;
+    };
+    expect(width(1.5)).toBeGreaterThan(1.15 * width(0));
+  });
+});
+
 /** All phrases of a tree. */
 const phrases = (tree: Explained): string[] => [tree.what, ...tree.from.flatMap(phrases)];
 const values = (tree: Explained): (number | null)[] => [tree.value, ...tree.from.flatMap(values)];

@@ -24,7 +24,7 @@ import {
  * common practice, no source; the secant is its textbook refinement.
  */
 const whole = process.env.CATCHBENCH_WHOLE === '1';
-const drills = whole ? 5000 : 1000;
+const drills = whole ? 5000 : 600;
 /** Standard errors of a share that a sample may be off by; none for the whole campaign, whose limits are the aims themselves. */
 const room = (aim: number, count: number) => (whole ? 0 : 3 * Math.sqrt((aim * (1 - aim)) / count));
 

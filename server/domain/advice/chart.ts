@@ -67,16 +67,16 @@ export function settingChart(curve: CurvePosterior, scale: SettingScale): ChartR
   }));
 }
 
-/** Lines that the chart read the other way has at most. */
-const mostRoundRates = 20;
+/** Round rates are about this part of the target apart, and reach this far below and above it, as shares of it. */
+const roundRates = { apart: 1 / 12, from: 0.25, to: 2 } as const;
 
-/** Round rates (1, 2 or 5 times a power of ten apart, g/m²) from half the target to half as much again. */
+/** Rates 1, 2 or 5 times a power of ten apart (in g/m², so in kg/ha too), from a quarter of the target to twice it. */
 function roundRatesAbout(target: number): GramsPerSquareMetre[] {
-  const least = target / mostRoundRates;
+  const least = target * roundRates.apart;
   const power = 10 ** Math.floor(Math.log10(least));
   const step = [1, 2, 5, 10].map((digit) => digit * power).find((size) => size >= least)!;
-  const first = Math.ceil((0.5 * target) / step - 1e-9);
-  const last = Math.floor((1.5 * target) / step + 1e-9);
+  const first = Math.ceil((roundRates.from * target) / step - 1e-9);
+  const last = Math.floor((roundRates.to * target) / step + 1e-9);
   return Array.from({ length: last - first + 1 }, (_, i) =>
     gramsPerSquareMetre(Number(((first + i) * step).toPrecision(12))),
   );
