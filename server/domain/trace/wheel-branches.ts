@@ -90,7 +90,7 @@ function weighed(account: Account, event: Event, single: boolean, expected: numb
   const usual = single ? (magnets.usual[magnetAt(account, spacings)] ?? 0) : 0;
   const bare = Math.log(spacings / expected);
   // The longer the step, the less the speed before it tells.
-  const reach = 1 + ((spacings - 1) / 2) ** 2;
+  const reach = 1 + (spacings - 1) ** 2;
   const variance = motion.variance * reach + motion.fresh;
   const told = usual * usual > variance / 9;
   // What is usual at a magnet may have been a chance: it is believed no more than its absence.

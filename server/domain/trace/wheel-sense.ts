@@ -13,8 +13,8 @@ export interface WheelSense {
   /** What the intervals looked like when it became clear that pulses were missed, or were false. */
   missed: Picture | null;
   doubled: Picture | null;
-  /** Pulses in the two newest readings; null where nothing is known of it. */
-  before: [number | null, number | null];
+  /** Pulses in each of the three newest readings; null where nothing is known of it. */
+  before: [number | null, number | null, number | null];
   /** Readings whose pulses cannot all be true, however the wheel turns: see `chatters`. */
   chatter: { times: number; first: Instant; newest: Instant } | null;
 }
@@ -43,7 +43,7 @@ export function noWheelSense({ pulsesPerTurn, drive }: TraceKnowledge): WheelSen
     recent: { turns: [], shares: [] },
     missed: null,
     doubled: null,
-    before: [null, null],
+    before: [null, null, null],
     chatter: null,
   };
 }
@@ -53,7 +53,7 @@ export function addToWheelSense(state: WheelSense, reading: TraceReading): Wheel
   const [reader, step] = readStep(state.reader, reading);
   const next = { ...state, reader };
   next.chatter = chatters(state, reading) ? chattered(state, reading) : state.chatter;
-  next.before = [state.before[1], pulsesIn(state, reading)];
+  next.before = [state.before[1], state.before[2], pulsesIn(state, reading)];
   return step === null ? next : stepped(next, step, instantOf(state, reading, step.seconds));
 }
 
@@ -63,13 +63,18 @@ function pulsesIn({ reader }: WheelSense, { micros, forward, backward, lost }: T
   return close ? forward + backward - reader.forward - reader.backward : null;
 }
 
-/** No wheel gives pulses of both directions within a reading, nor several in one and none in those beside it. */
+/**
+ * No wheel gives pulses of both directions within a reading, nor two in one and none in one before and two after it, nor three in one
+ * and none in those beside it: it would have to go twice as fast in between.
+ */
 function chatters(state: WheelSense, reading: TraceReading): boolean {
   const now = pulsesIn(state, reading);
-  const [first, between] = state.before;
-  const crowded = first === 0 && now === 0 && between !== null && between > 1;
+  if (now === null) return false;
+  const [third, second, newest] = state.before;
+  const three = now === 0 && second === 0 && newest !== null && newest > 2;
+  const two = now === 0 && newest === 0 && third === 0 && second !== null && second > 1;
   const both = reading.forward > state.reader.forward && reading.backward > state.reader.backward;
-  return crowded || (both && now !== null);
+  return both || two || three;
 }
 
 function chattered(state: WheelSense, reading: TraceReading): WheelSense['chatter'] {
