@@ -28,6 +28,7 @@ export interface Hypothesis {
   readonly squares: number;
 }
 
+/** All hypotheses, and how many batches they have seen. */
 export interface BankState {
   readonly hypotheses: readonly Hypothesis[];
   /** Batches beyond those that rate and offset use up. */
@@ -58,6 +59,7 @@ const usualReadings = 10;
 const ratioVariance = lumpSpread ** 2 + whiteSpread ** 2;
 const priorReadings = (2 * ratioVariance) / (lumpSpread * whiteSpread) ** 2;
 
+/** The hypotheses before the wheel turns: every ratio of the noises with every swing. */
 export function freshBank(knowledge: NoiseKnowledge): BankState {
   const hypotheses: Hypothesis[] = [];
   for (let step = -stepsDown; step <= stepsUp; step += 1) {

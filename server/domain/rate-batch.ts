@@ -28,6 +28,7 @@ interface OpenBatch {
   last: number;
 }
 
+/** Batches so far: the open one, and those whose seed is still in the air. */
 export interface BatchState {
   /** Board time of the first reading: batches are counted from it. */
   originMicros: number | null;
@@ -43,6 +44,7 @@ export interface BatchState {
   handed: number | null;
 }
 
+/** Before the first reading. */
 export const noBatches: BatchState = {
   originMicros: null,
   open: null,

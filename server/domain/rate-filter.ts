@@ -21,6 +21,7 @@ export interface Noise {
 const size = 5;
 const [MASS, RATE, OFFSET, SWING, QUADRATURE] = [0, 1, 2, 3, 4] as const;
 
+/** What one filter knows: means of the five parts of its state, and their covariance. */
 export interface FilterState {
   /** Grams; grams per turn; grams. */
   readonly mean: readonly number[];

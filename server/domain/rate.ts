@@ -16,6 +16,7 @@ import { rateOf } from './rate-filter.ts';
  * there is of each comes from the run itself, starting from what is known before. Memory and time for each reading are constant.
  */
 
+/** All that is kept of the readings of a run: plain data of constant size. */
 export interface RateState {
   readonly batches: BatchState;
   readonly bank: BankState;
@@ -24,9 +25,11 @@ export interface RateState {
 }
 
 /** What is known of seed and scale before the wheel turns. */
+/** What is known before the wheel turns. */
 export type RateKnowledge = NoiseKnowledge;
 
 /** The state before the first reading. */
+/** Before the first reading in which the wheel moved. */
 export function freshRate(knowledge: RateKnowledge): RateState {
   return { batches: noBatches, bank: freshBank(knowledge), firstTurns: null };
 }

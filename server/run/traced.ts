@@ -1,4 +1,4 @@
-import type { TracePhase } from '../domain/trace/reading.ts';
+import type { TracePhase, TraceReading } from '../domain/trace/reading.ts';
 import { addToTrace, endOfTrace, noTrace, type TraceState } from '../domain/trace/trace.ts';
 import { standingNoiseGrams } from './limits.ts';
 import { lumpinessOf, targetCatchOf } from './plan.ts';
@@ -7,6 +7,7 @@ import type { RunPhase, RunPlan, StandFacts } from './types.ts';
 
 /** The trace reads along from the first reading of a run to the last, whatever the run makes of it. */
 
+/** The trace of a run that begins. */
 export function freshTrace(plan: RunPlan, stand: StandFacts): TraceState {
   return noTrace({
     pulsesPerTurn: stand.pulsesPerTurn,
@@ -43,7 +44,8 @@ const phases: Record<RunPhase, TracePhase> = {
   finished: 'after',
 };
 
-function traceReading(state: RunState, now: Moment) {
+/** The newest reading as the trace takes it. */
+export function traceReading(state: RunState, now: Moment): TraceReading {
   return {
     micros: now.micros,
     forward: now.net + now.backward,

@@ -3,6 +3,7 @@ import { boardBeforeLastPulse, randomEdges, runToConverterRead, sweep } from '..
 import { measureDecode } from '../link/measure.ts';
 import { measureLatency } from '../session/measure.ts';
 import { type Figure, judged, machine } from './figures.ts';
+import { readingCosts } from './readings.ts';
 import { records } from './records.ts';
 
 /** Prints the project's figures of speed: `npm run bench`, or `npm run bench -- --json` for one JSON object. */
@@ -72,7 +73,14 @@ function lineOf({ id, value, unit, reference, ratio, aim, holds, how }: Figure):
   return `${id}: ${value.toPrecision(4)} ${unit}${against}${verdict}\n    ${how}`;
 }
 
-const figures = [...emulation(), ...decoding(), ...motorBound(), ...(await latency()), ...(await records())];
+const figures = [
+  ...emulation(),
+  ...decoding(),
+  ...readingCosts(),
+  ...motorBound(),
+  ...(await latency()),
+  ...(await records()),
+];
 if (process.argv.includes('--json')) {
   console.log(JSON.stringify({ machine: machine(), figures }));
 } else {
