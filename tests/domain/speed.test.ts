@@ -1,8 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
+  addToPace,
   addToSpeed,
+  noPace,
+  placeIn,
   type SpeedState,
+  speedBand,
   turnsBetweenPulses,
   turnsPerMinuteNow,
   unknownSpeed,
@@ -96,5 +100,34 @@ describe('turns between pulses', () => {
     const state = last(follow((s) => s * 0.5, 4, 8));
     expect(turnsBetweenPulses(state, 10, 1000, 4)).toBe(11 / 4);
     expect(turnsBetweenPulses(unknownSpeed, 10, null, 4)).toBe(10 / 4);
+  });
+});
+
+describe('the planned speed', () => {
+  // 2 m/s on a wheel of 2.5 m to the turn: 0.8 turns a second.
+  const band = speedBand(2, 2.5, 0.1);
+
+  it('is a band of turns per minute', () => {
+    expect(band.low).toBeCloseTo(43.2, 9);
+    expect(band.high).toBeCloseTo(52.8, 9);
+    expect([40, 43.3, 52.7, 53].map((speed) => placeIn(band, speed))).toEqual([
+      'slow',
+      'on-plan',
+      'on-plan',
+      'fast',
+    ]);
+  });
+
+  it('was kept for a share of the turns', () => {
+    let pace = noPace;
+    for (const [turns, speed] of [
+      [1, 30],
+      [2, 48],
+      [0.5, null],
+      [0.5, 60],
+    ] as const) {
+      pace = addToPace(pace, band, turns, speed);
+    }
+    expect(pace).toEqual({ turns: 4, onPlan: 2 });
   });
 });
