@@ -132,7 +132,7 @@ describe('drills unlike those the advice expects', () => {
     ['flattered: the same, taken for ordinary drills', flatteredWorld, { chart: 0.75, ninety: 0.68 }],
   ];
   it.each(others)('%s', { timeout: 600_000 }, (name, world, least) => {
-    const outcome = campaign('others', drills / 4, world);
+    const outcome = campaign('others', drills / (whole ? 4 : 6), world);
     const ninety = share(aboutNinety(outcome), (each) => each.right);
     const chart = share(outcome.chart, (each) => each.held);
     console.info(

@@ -72,6 +72,11 @@ describe('before the first run', () => {
     expect(widthAt40({ past: [other] })).toBeGreaterThan(3 * widthAt40({ past: [past] }));
   });
 
+  it('a past with seed half as heavy by volume is scaled too', () => {
+    const light = { ...past, seed: { bulkDensity: 385, seedGrams: 0.03 } };
+    expect(Math.abs(from({ past: [light] }).next!.setting - (5 - 1) / 0.225)).toBeLessThanOrEqual(3);
+  });
+
   it('several calibrations say more than one', () => {
     const three = [1, 2, 3].map((n) => ({ ...past, name: `calibration ${n}` }));
     expect(widthAt40({ past: three })).toBeLessThan(widthAt40({ past: [past] }));
