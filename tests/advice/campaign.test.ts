@@ -117,6 +117,13 @@ describe(`${drills} imagined drills`, () => {
   it('foretells how many more runs it takes, to within one in four of five', () => {
     console.info([1, 2, 3, 4].map((runs) => forecastLine(ordinary.foretold, runs)).join('\n'));
     expect(share(ordinary.foretold, ({ said, took }) => Math.abs(said - took) <= 1)).toBeGreaterThan(0.8);
+    // Nor are they all too hopeful or all too gloomy.
+    for (const runs of [1, 2]) {
+      const some = ordinary.foretold.filter((each) => each.runs === runs);
+      const total = (of: 'said' | 'took') => some.reduce((sum, each) => sum + each[of], 0);
+      expect(total('said') / total('took')).toBeGreaterThan(0.8);
+      expect(total('said') / total('took')).toBeLessThan(1.3);
+    }
   });
 });
 
