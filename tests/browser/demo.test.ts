@@ -161,7 +161,7 @@ describe.runIf(needs('chromium'))('the demo in a browser', () => {
     await soon(() => rows.count()).toBe(before + 1);
     await page.screenshot({ path: picturePath('demo-setting'), fullPage: true });
     await page
-      .getByRole('button', { name: /^Set Run \d+ aside$/ })
+      .getByRole('button', { name: /^Set aside: Run \d+$/ })
       .first()
       .click();
     await page.locator('#why-own').fill('only to see');

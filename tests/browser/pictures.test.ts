@@ -124,8 +124,17 @@ const scenes: Scene[] = [
     },
     after: async (page) => {
       await page.locator('.next-done').waitFor();
-      await page.getByRole('button', { name: 'Set Run 2 aside' }).click();
+      await page.getByRole('button', { name: 'Set aside: Run 2' }).click();
     },
+  },
+  {
+    name: 'sheet',
+    hash: '#/sheet',
+    set: async (server) => {
+      server.session.plan = scaledPlan;
+      for (const setting of [24, 40, 32, 32, 32]) await server.standRun(setting);
+    },
+    after: async (page) => void (await page.locator('.sheet').waitFor()),
   },
   { name: 'stand', hash: '#/stand', set: () => {} },
   { name: 'runs', hash: '#/runs', set: () => {} },
@@ -178,7 +187,7 @@ describe.runIf(needs('chromium'))('the page in every state', () => {
         await page.emulateMedia({ colorScheme });
         await page.waitForTimeout(120);
         const path = picturePath(`${name}-${viewport.width}-${colorScheme}`);
-        await page.screenshot({ path, fullPage: /setting|offer|taught/.test(name) });
+        await page.screenshot({ path, fullPage: /setting|offer|taught|sheet/.test(name) });
       }
       const sideways = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
       expect(sideways, 'nothing reaches out sideways').toBeLessThanOrEqual(0);

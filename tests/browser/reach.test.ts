@@ -4,6 +4,8 @@ import { figuresOf, foretold, plan, traceTo } from '../web/invented.ts';
 import { picturePath } from './chromium.ts';
 import { withPage } from './with-page.ts';
 
+const places = ['#/run', '#/setting', '#/plan', '#/stand', '#/runs', '#/sheet'];
+
 /** That everything can be reached and read: by keyboard, at high zoom, on a small screen. */
 describe.runIf(needs('chromium'))('the page within reach', () => {
   const around = withPage();
@@ -12,42 +14,37 @@ describe.runIf(needs('chromium'))('the page within reach', () => {
     around.server.session.show(figuresOf(plan, 'turning', 12.4), traceTo(plan, 12.4));
   };
 
-  it.each(['#/run', '#/setting', '#/plan', '#/stand', '#/runs'])(
-    'every control of %s takes the focus by Tab and shows it',
-    async (hash) => {
-      const { page } = await around.open(hash);
-      await page.waitForTimeout(200);
-      const wanted = await page.evaluate(
-        () =>
-          [
-            ...document.querySelectorAll<HTMLElement>('a[href], button:not(:disabled), input, summary'),
-          ].filter(
-            (element) =>
-              element.checkVisibility() &&
-              !(element instanceof HTMLInputElement && element.type === 'radio' && !element.checked),
-          ).length,
-      );
-      const seen = new Set<string>();
-      for (let presses = 0; presses < wanted + 3; presses++) {
-        await page.keyboard.press('Tab');
-        const focused = await page.evaluate(() => {
-          const element = document.activeElement as HTMLElement;
-          if (element === document.body) return null;
-          const shown = element.matches('.units input') ? element.nextElementSibling! : element;
-          const { outlineStyle, outlineWidth } = getComputedStyle(shown);
-          const all = [...document.querySelectorAll('*')];
-          return {
-            place: String(all.indexOf(element)),
-            ring: outlineStyle !== 'none' && Number.parseFloat(outlineWidth) >= 2,
-          };
-        });
-        if (focused === null) continue;
-        expect(focused.ring).toBe(true);
-        seen.add(focused.place);
-      }
-      expect(seen.size).toBe(wanted);
-    },
-  );
+  it.each(places)('every control of %s takes the focus by Tab and shows it', async (hash) => {
+    const { page } = await around.open(hash);
+    await page.waitForTimeout(200);
+    const wanted = await page.evaluate(
+      () =>
+        [...document.querySelectorAll<HTMLElement>('a[href], button:not(:disabled), input, summary')].filter(
+          (element) =>
+            element.checkVisibility() &&
+            !(element instanceof HTMLInputElement && element.type === 'radio' && !element.checked),
+        ).length,
+    );
+    const seen = new Set<string>();
+    for (let presses = 0; presses < wanted + 3; presses++) {
+      await page.keyboard.press('Tab');
+      const focused = await page.evaluate(() => {
+        const element = document.activeElement as HTMLElement;
+        if (element === document.body) return null;
+        const shown = element.matches('.units input') ? element.nextElementSibling! : element;
+        const { outlineStyle, outlineWidth } = getComputedStyle(shown);
+        const all = [...document.querySelectorAll('*')];
+        return {
+          place: String(all.indexOf(element)),
+          ring: outlineStyle !== 'none' && Number.parseFloat(outlineWidth) >= 2,
+        };
+      });
+      if (focused === null) continue;
+      expect(focused.ring).toBe(true);
+      seen.add(focused.place);
+    }
+    expect(seen.size).toBe(wanted);
+  });
 
   // 200 % zoom of a laptop (1440 x 900), a phone, and the 320 px of WCAG 2.2, success criterion 1.4.10.
   it.each([
@@ -57,7 +54,7 @@ describe.runIf(needs('chromium'))('the page within reach', () => {
   ])('nothing is cut off at %d x %d, and Stop is on the screen', async (width, height) => {
     turning();
     const { page } = await around.open('', { viewport: { width, height } });
-    for (const hash of ['#/run', '#/setting', '#/plan', '#/stand', '#/runs']) {
+    for (const hash of ['#/run', '#/setting', '#/plan', '#/stand', '#/runs', '#/sheet']) {
       await page.evaluate((to) => location.assign(to), hash);
       await page.waitForTimeout(150);
       const sideways = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);

@@ -53,13 +53,13 @@ describe.runIf(needs('chromium'))('the next setting on the page', () => {
     expect(await rows(page).first().textContent()).toMatch(/Run 3.*32.*88\.5 g in 25 turns.*by hand.*yes/);
     expect(await page.inputValue('#hand-grams')).toBe('');
 
-    await page.getByRole('button', { name: 'Set Run 3 aside' }).click();
+    await page.getByRole('button', { name: 'Set aside: Run 3' }).click();
     await page.getByRole('button', { name: 'Set aside', exact: true }).last().click();
     await page.getByText('Choose a reason, or write one.').waitFor();
     await page.getByText('seed was spilled').click();
     await page.locator('.why').getByRole('button', { name: 'Set aside' }).click();
     await soon(() => rows(page).first().textContent()).toContain('Set aside by you: seed was spilled');
-    await page.getByRole('button', { name: 'Bring Run 3 back' }).click();
+    await page.getByRole('button', { name: 'Bring back: Run 3' }).click();
     await soon(() => rows(page).first().textContent()).toContain('yes');
     expect(complaints).toEqual([]);
   });

@@ -29,6 +29,7 @@ export const setting = {
   fillIn: 'Fill in the setting scale',
   toPlan: 'Look at the plan',
   toSetting: 'Why, and all runs',
+  toSheet: 'The sheet to hand over',
   working: 'Working out what comes next …',
 
   stop: {
@@ -83,9 +84,9 @@ export const setting = {
     sources: { stand: 'on the stand', hand: 'by hand' } satisfies Record<'stand' | 'hand', string>,
     counts: 'yes',
     setAside: 'Set aside',
-    setAsideOf: (name: string) => `Set ${name} aside`,
+    setAsideOf: (name: string) => `Set aside: ${name}`,
     bringBack: 'Bring back',
-    bringBackOf: (name: string) => `Bring ${name} back`,
+    bringBackOf: (name: string) => `Bring back: ${name}`,
     ask: (name: string) => `Why set ${name} aside? It stays on record and can be brought back.`,
     reasons: [
       'the bag touched something',

@@ -1,6 +1,7 @@
 import type { Plan } from '../../server/http/messages.ts';
 import { findings, offer } from './en-findings.ts';
 import { setting } from './en-setting.ts';
+import { sheet } from './en-sheet.ts';
 import {
   acts,
   conditions,
@@ -18,11 +19,12 @@ import {
 export const en = {
   language: 'en',
   name: 'Catchbench',
-  places: { run: 'Run', setting: 'Setting', plan: 'Plan', stand: 'Stand', runs: 'Runs' },
+  places: { run: 'Run', setting: 'Setting', plan: 'Plan', stand: 'Stand', runs: 'Runs', sheet: 'Sheet' },
   skip: 'Skip to the run',
   setting,
   findings,
   offer,
+  sheet,
   phases,
   outcomes,
   conditions,

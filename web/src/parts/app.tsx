@@ -6,6 +6,7 @@ import { PlanPage } from './plan-page.tsx';
 import { RunPage } from './run-page.tsx';
 import { RunsPage } from './runs-page.tsx';
 import { SettingPage } from './setting-page.tsx';
+import { SheetPage } from './sheet-page.tsx';
 import { StandPage } from './stand-page.tsx';
 import { TopBar } from './top-bar.tsx';
 
@@ -16,6 +17,8 @@ function Here() {
       return <PlanPage startAt={detail} />;
     case 'setting':
       return <SettingPage />;
+    case 'sheet':
+      return <SheetPage />;
     case 'stand':
       return <StandPage />;
     case 'runs':
@@ -51,13 +54,15 @@ export function App() {
       <button type="button" class="skip" onClick={skipToActs}>
         {texts.skip}
       </button>
-      <TopBar />
-      <Banner />
-      {live.value.demo && (
-        <p class="demo-note">
-          <strong>{texts.demo}</strong> {texts.demoNote}
-        </p>
-      )}
+      <header>
+        <TopBar />
+        <Banner />
+        {live.value.demo && (
+          <p class="demo-note">
+            <strong>{texts.demo}</strong> {texts.demoNote}
+          </p>
+        )}
+      </header>
       <main id="main">
         <Here />
       </main>

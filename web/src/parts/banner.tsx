@@ -32,7 +32,7 @@ export function Banner() {
   const phase = live.value.run?.figures.phase ?? 'idle';
   const active = phase !== 'idle' && phase !== 'finished';
   return (
-    <header class={`banner tone-${tone}`}>
+    <div class={`banner tone-${tone}`}>
       <Sign tone={tone} />
       <div class="banner-words">
         <h1>{word}</h1>
@@ -42,6 +42,6 @@ export function Banner() {
           <SocketNote />
         </div>
       </div>
-    </header>
+    </div>
   );
 }

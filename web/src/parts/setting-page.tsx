@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import type { CalibrationView } from '../../../server/http/calibration-messages.ts';
 import { startAnew } from '../state/calibrating.ts';
 import { calibration, calibrationTrouble, next } from '../state/calibration.ts';
+import { address } from '../state/route.ts';
 import { pending, texts } from '../state/store.ts';
 import { CalibrationRuns } from './calibration-runs.tsx';
 import { HandRun } from './hand-run.tsx';
@@ -55,7 +56,7 @@ function StartAnew() {
   const { start, ask: question, yes, no } = words.anew;
   if (!asking) {
     return (
-      <button type="button" class="quiet anew" onClick={() => ask(true)}>
+      <button type="button" class="quiet" onClick={() => ask(true)}>
         {start}
       </button>
     );
@@ -65,7 +66,7 @@ function StartAnew() {
     if (sure) void startAnew();
   };
   return (
-    <p class="asked">
+    <span class="asked">
       {question}
       <button type="button" class="quiet" disabled={pending.value !== null} onClick={() => answer(true)}>
         {yes}
@@ -73,7 +74,7 @@ function StartAnew() {
       <button type="button" class="quiet" onClick={() => answer(false)}>
         {no}
       </button>
-    </p>
+    </span>
   );
 }
 
@@ -102,7 +103,12 @@ export function SettingPage() {
       </div>
       <Lid view={view} />
       {view.advice !== null && <HowFound explanation={view.advice.explanation} />}
-      {view.runs.length > 0 && <StartAnew />}
+      {view.runs.length > 0 && (
+        <p class="row ends">
+          <a href={address('sheet')}>{texts.setting.toSheet}</a>
+          <StartAnew />
+        </p>
+      )}
     </div>
   );
 }

@@ -1,0 +1,38 @@
+/** English for the sheet: the printed result of a calibration. */
+export const sheet = {
+  title: 'Calibration sheet',
+  print: 'Print this sheet',
+  none: 'There is nothing to print yet: the sheet comes with the first run of a calibration that knows the setting scale.',
+  toSetting: 'To the setting',
+  demo: 'Demo: an imagined drill on an imagined stand. Nothing real was weighed.',
+  unfinished:
+    'Not finished: testing has not reached the wanted certainty. What stands here is the best so far.',
+  set: 'Set the drill to',
+  gives: 'This gives',
+  givesInterval: (low: string, high: string, unit: string) => `95 %: ${low} to ${high} ${unit}`,
+  chance: 'Chance that it is right',
+  chanceOf: (tolerance: string, target: string) => `within ${tolerance} % of ${target}`,
+  facts: {
+    drill: 'Drill',
+    configuration: 'Gate, notch or gear',
+    seed: 'Seed or mix',
+    target: 'Wanted rate',
+    rowSpacing: 'Row spacing',
+    circumference: 'Wheel circumference',
+    slip: 'Wheel slip',
+    rowsCaught: 'Rows caught',
+    date: 'Date',
+  },
+  chart: 'Setting chart',
+  measured: 'What was measured',
+  sure: 'How sure',
+  cautionsTitle: 'Before you rely on it',
+  cautions: [
+    'It holds for this drill, this gate or gear, and this seed. Another lot or mix wants its own test.',
+    'Come up to the mark from the same side as in the test.',
+    'On the field tyre pressure, load and soil change how far the wheel rolls. Check early: seed used against ground covered.',
+    'Treated seed: follow its label. Settings and upkeep: follow the drill’s manual.',
+  ],
+  sign: { place: 'Drill’s number', name: 'Tested by', signature: 'Signature', date: 'Date' },
+  madeBy: (version: string, at: string) => `Catchbench ${version}, ${at}`,
+};
