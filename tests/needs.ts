@@ -1,5 +1,5 @@
 import { accessSync, constants } from 'node:fs';
-import { delimiter, join } from 'node:path';
+import { delimiter, isAbsolute, join } from 'node:path';
 
 /** Programs from outside npm that some tests use: what for, and what a package manager calls them. */
 export const outsidePrograms = {
@@ -21,19 +21,31 @@ export const outsidePrograms = {
     names: ['postgres', 'pg_ctlcluster'],
     debian: 'postgresql',
   },
+  cppcheck: { use: 'the static check of the firmware', names: ['cppcheck'], debian: 'cppcheck' },
+  clang: {
+    use: 'fuzzing the firmware’s parser and frames',
+    names: ['clang'],
+    debian: 'clang libclang-rt-dev',
+  },
+  simavr: {
+    use: 'the second opinion on the emulated board',
+    // A library has no program: its header tells that it is there.
+    names: ['/usr/include/simavr/sim_avr.h'],
+    debian: 'libsimavr-dev',
+  },
   socat: { use: 'the stand on a pseudo-terminal', names: ['socat'], debian: 'socat' },
 } as const;
 
 export type OutsideProgram = keyof typeof outsidePrograms;
 
-/** Full path of the first of the program's names found on PATH, or null. */
+/** Full path of the first of the program's names found on PATH (or where an absolute name says), or null. */
 export function findProgram(program: OutsideProgram): string | null {
   const folders = (process.env.PATH ?? '').split(delimiter);
   for (const name of outsidePrograms[program].names) {
     for (const folder of folders) {
-      const path = join(folder, name);
+      const path = isAbsolute(name) ? name : join(folder, name);
       try {
-        accessSync(path, constants.X_OK);
+        accessSync(path, isAbsolute(name) ? constants.R_OK : constants.X_OK);
         return path;
       } catch {
         // not in this folder
