@@ -92,7 +92,7 @@ class Stand {
 async function sabotage({ postgres, cuts, random }: ShareCampaign): Promise<number> {
   let stops = 0;
   for (let cut = 1; cut <= cuts; cut++) {
-    await pause(20 + random() * 150);
+    await pause(50 + random() * 400);
     if (cut % 6 !== 0) postgres.cut();
     else {
       stops++;
@@ -104,10 +104,10 @@ async function sabotage({ postgres, cuts, random }: ShareCampaign): Promise<numb
   return stops;
 }
 
-/** Milliseconds until all stands and the share hold the same, or null where they do not within a minute. */
+/** Milliseconds until all stands and the share hold the same, or null where they do not within three minutes. */
 async function agreement(all: Stand[]): Promise<number | null> {
   const from = performance.now();
-  while (performance.now() - from < 60_000) {
+  while (performance.now() - from < 180_000) {
     await pause(200);
     const waiting = await Promise.all(all.map(({ store }) => store.outbox.waiting()));
     if (waiting.some((count) => count > 0)) continue;
@@ -134,7 +134,7 @@ export async function shareCampaign(campaign: ShareCampaign): Promise<ShareRepor
   await working;
   const millis = await agreement(all);
   const wrongs: string[] =
-    millis === null ? ['the stands do not hold the same a minute after the last cut'] : [];
+    millis === null ? ['the stands do not hold the same three minutes after the last cut'] : [];
   const share = postgresShare(postgres.address);
   const { edits, runs } = await share.ids();
   await share.close();

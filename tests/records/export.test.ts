@@ -1,5 +1,8 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import fc from 'fast-check';
-import { afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { csvLine, readCsv } from '../../server/records/csv.ts';
 import { type ExportScope, exportJson } from '../../server/records/export.ts';
 import { readingsCsv, runsCsv } from '../../server/records/export-csv.ts';
@@ -19,14 +22,18 @@ beforeAll(async () => {
 
 let store: Store;
 let other: Store;
-beforeEach(async () => {
-  store = await openRecords(folder());
-  other = await openRecords(folder());
-});
-afterEach(async () => {
-  await store.shut();
-  await other.shut();
-});
+
+/** Two empty stores for each test. */
+function withStores(): void {
+  beforeEach(async () => {
+    store = await openRecords(folder());
+    other = await openRecords(folder());
+  });
+  afterEach(async () => {
+    await store.shut();
+    await other.shut();
+  });
+}
 
 async function exported(from: Store, scope: ExportScope = 'everything'): Promise<string> {
   let text = '';
@@ -73,6 +80,8 @@ async function fill(): Promise<{ calibrationId: string; runId: string }> {
 }
 
 describe('an export as JSON', () => {
+  withStores();
+
   it('imported elsewhere and exported again is the same text', async () => {
     await fill();
     const text = await exported(store);
@@ -135,17 +144,24 @@ describe('an export as JSON', () => {
   });
 });
 
-let oneRun = '';
-/** The export of one run with all that it names. */
-async function sample(): Promise<string> {
-  if (oneRun === '') oneRun = await exported(store, { run: (await fill()).runId });
-  return oneRun;
-}
-
 type Change = (file: ExportFile) => unknown;
 const itemOf = (file: ExportFile, kind: string) => file.items.find((item) => item.kind === kind)!;
 
 describe('a file that is not as it should be', () => {
+  const places = [0, 1].map(() => mkdtempSync(join(tmpdir(), 'catchbench-records-')));
+  /** The export of one run with all that it names. */
+  let sample = '';
+  beforeAll(async () => {
+    store = await openRecords(places[0]!);
+    other = await openRecords(places[1]!);
+    sample = await exported(store, { run: (await fill()).runId });
+  });
+  afterAll(async () => {
+    await store.shut();
+    await other.shut();
+    for (const place of places) rmSync(place, { recursive: true });
+  });
+
   const wrong: [string, Change | string, RegExp][] = [
     ['no JSON', '{"format": "catch', /no JSON, or it was cut short/],
     ['something else', '{"drills": []}', /no export of Catchbench/],
@@ -242,7 +258,7 @@ describe('a file that is not as it should be', () => {
   it.each(wrong)('is refused, and changes nothing: %s', async (_name, change, sentence) => {
     let text = change as string;
     if (typeof change !== 'string') {
-      const file: ExportFile = JSON.parse(await sample());
+      const file: ExportFile = JSON.parse(sample);
       change(file);
       text = JSON.stringify(file);
     }
@@ -252,7 +268,7 @@ describe('a file that is not as it should be', () => {
   });
 
   it('may be anything at all: it is taken or refused in a sentence, never more', async () => {
-    const text = await sample();
+    const text = sample;
     await fc.assert(
       fc.asyncProperty(
         fc.nat({ max: text.length - 1 }),
@@ -264,12 +280,14 @@ describe('a file that is not as it should be', () => {
           if (outcome instanceof Error) expect(outcome.name).toBe('FieldError');
         },
       ),
-      { numRuns: 60 },
+      { numRuns: 30 },
     );
   });
 });
 
 describe('a table', () => {
+  withStores();
+
   it('is read back as it was written, whatever stands in it', () => {
     const cell = fc
       .string({ unit: 'binary', maxLength: 12 })

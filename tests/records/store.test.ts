@@ -75,6 +75,23 @@ describe('the store of runs', () => {
     await records.shut();
   });
 
+  it('gives back a long journal entry for entry, in batches of any size, before and after it is packed', async () => {
+    const records = await openRecords(folder());
+    const run = newRun();
+    const all = lines(6000);
+    await records.begin(run);
+    for (let at = 0, size = 1; at < all.length; at += size, size = 1 + ((size * 31 + 7) % 97)) {
+      await records.append(run.id, all.slice(at, at + size));
+    }
+    expect(await records.journal(run.id, 0, 10_000)).toEqual(all);
+    expect(await records.journal(run.id, 4321, 50)).toEqual(all.slice(4321, 4371));
+    await records.close(run.id, end(6000));
+    await records.settled();
+    expect(await records.journal(run.id, 0, 10_000)).toEqual(all);
+    expect(await records.journal(run.id, 4321, 50)).toEqual(all.slice(4321, 4371));
+    await records.shut();
+  });
+
   it('closes a run only when all its readings are on disk', async () => {
     const records = await openRecords(folder());
     const run = newRun();
