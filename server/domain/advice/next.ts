@@ -11,7 +11,7 @@ const mostNamed = 4;
 
 function basis(each: Evidence, request: AdviceRequest): string {
   const off = againstTarget(each.rate, request.target.rate);
-  const verb = each.group === null ? 'gave' : 'says';
+  const verb = each.group === null ? 'lay' : 'lies';
   return `${each.name} ${verb} ${off} at ${markWords(each.setting, request.scale)}`;
 }
 

@@ -1,4 +1,5 @@
 import { type Evidence, type Gathered, gather } from './evidence.ts';
+import { type Hypothesis, hypothesesFor, mild, type Shape, straight } from './hypotheses.ts';
 import { type NormalPosterior, type NormalPrior, normalPosterior, type Observation } from './linear-model.ts';
 import type { AdviceRequest } from './types.ts';
 
@@ -37,32 +38,9 @@ export interface Component extends NormalPosterior {
   miscounted: string | null;
 }
 
-/** Spreads of offset and bend as fractions of the target, and how likely such drills are. */
-interface Shape {
-  offset: number;
-  bend: number;
-  chance: number;
-}
-
-/**
- * What is believed of a drill before any rate. Common practice, no source: meters leak or starve a little about their closed mark, and
- * their curves are near a straight line; one in ten is quite unlike that.
- */
-const shapes: readonly Shape[] = [
-  { offset: 0.16, bend: 1e-5, chance: 0.45 },
-  { offset: 0.16, bend: 0.07, chance: 0.45 },
-  { offset: 0.5, bend: 0.2, chance: 0.1 },
-];
-const mild = shapes[1]!;
 /** The slope is free: its spread in units of the proportional one. */
 const freeSlope = 3;
 
-/** Steps of the repeatability about the one stated, in natural logarithms, and how sure the stated one is. */
-const repeatabilityStep = 0.4;
-const repeatabilitySteps = [-4, -3, -2, -1, 0, 1, 2, 3, 4, 5, 6, 7, 8] as const;
-const repeatabilityDoubt = 0.4;
-/** Belief in a quite different one, relative to that in the stated one. */
-const surprise = 0.002;
 /** No rate is known better than to a ten-thousandth of the target: keeps the sums well-conditioned. */
 const leastVariance = 1e-8;
 /** Noise is that of a rate of at least this share of the target, however little was caught. */
@@ -88,7 +66,9 @@ export function curvePosterior(request: AdviceRequest): CurvePosterior | null {
   if (gathered.evidence.length === 0) return null;
   const layout = layOut(gathered, request);
   const fitted = steadyFit(layout);
-  const components = weighed(hypothesesFor(layout).map((hypothesis) => solve(layout, hypothesis, fitted)));
+  const components = weighed(
+    hypothesesFor(gathered, request.prior).map((hypothesis) => solve(layout, hypothesis, fitted)),
+  );
   const { standing } = gathered;
   return {
     components,
@@ -136,13 +116,6 @@ interface Fitted {
   slopes: readonly number[];
 }
 
-interface Hypothesis {
-  repeatability: number;
-  shape: Shape;
-  miscounted: { name: string; factor: number } | null;
-  logPrior: number;
-}
-
 /**
  * Variances are relative, so they need the true rates, which the fit gives: three rounds with the stated repeatability, starting from the
  * rates as seen. All components then use the same, so that their evidence can be compared.
@@ -177,7 +150,7 @@ function solve(layout: Layout, hypothesis: Hypothesis, fitted: Fitted): Componen
     ...posterior,
     weight,
     repeatability,
-    bend: shape !== shapes[0],
+    bend: shape !== straight,
     miscounted: miscounted?.name ?? null,
   };
 }
@@ -216,37 +189,6 @@ function priorFor({ request, leverUnknown, gathered, size }: Layout, shape: Shap
   const mean = new Array<number>(size).fill(0);
   mean[1] = 1;
   return { mean, variance: spreads.map((spread) => spread ** 2) };
-}
-
-/** Every combination of repeatability, shape, and at most one miscounted run. */
-function hypothesesFor({ gathered, request }: Layout): Hypothesis[] {
-  const counts: { miscounted: Hypothesis['miscounted']; logPrior: number }[] = [
-    { miscounted: null, logPrior: 0 },
-  ];
-  for (const { name, turns, miscountChance } of gathered.evidence) {
-    if (miscountChance <= 0 || turns <= 1) continue;
-    const logPrior = Math.log(miscountChance / 2 / (1 - miscountChance));
-    for (const factor of [turns / (turns + 1), turns / (turns - 1)]) {
-      counts.push({ miscounted: { name, factor }, logPrior });
-    }
-  }
-  return repeatabilitySteps.flatMap((step) => {
-    const repeatability = request.prior.repeatability * Math.exp(repeatabilityStep * step);
-    const ofStep = logRepeatabilityPrior(repeatabilityStep * step);
-    return counts.flatMap(({ miscounted, logPrior }) =>
-      shapes.map((shape) => ({
-        repeatability,
-        shape,
-        miscounted,
-        logPrior: ofStep + logPrior + Math.log(shape.chance),
-      })),
-    );
-  });
-}
-
-/** Logarithm of the belief in a repeatability so many logarithms off the stated one: near it, and a little of it anywhere. */
-function logRepeatabilityPrior(off: number): number {
-  return Math.log(Math.exp(-0.5 * (off / repeatabilityDoubt) ** 2) + surprise);
 }
 
 /** Weights from logarithms to shares that sum to 1; the lightest dropped. */
