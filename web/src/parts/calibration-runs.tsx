@@ -1,5 +1,5 @@
 import { Fragment } from 'preact';
-import { useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import type { CalibrationRunView, CalibrationView } from '../../../server/http/calibration-messages.ts';
 import { bringBack, setAside } from '../state/calibrating.ts';
 import { grams, when, wholeTurns } from '../state/format.ts';
@@ -14,6 +14,8 @@ function AskWhy({ run, close }: { run: CalibrationRunView; close: () => void }) 
   const [chosen, choose] = useState<string | null>(null);
   const [own, write] = useState('');
   const [problem, setProblem] = useState<string | null>(null);
+  const first = useRef<HTMLInputElement>(null);
+  useEffect(() => first.current?.focus(), []);
   const send = async (event: Event) => {
     event.preventDefault();
     const why = own.trim() || chosen;
@@ -27,9 +29,15 @@ function AskWhy({ run, close }: { run: CalibrationRunView; close: () => void }) 
       <fieldset>
         <legend id="why-title">{words.ask(words.names(run.name))}</legend>
         <div class="reasons">
-          {words.reasons.map((reason) => (
+          {words.reasons.map((reason, index) => (
             <label key={reason}>
-              <input type="radio" name="why" checked={chosen === reason} onChange={() => choose(reason)} />
+              <input
+                ref={index === 0 ? first : null}
+                type="radio"
+                name="why"
+                checked={chosen === reason}
+                onChange={() => choose(reason)}
+              />
               <span>{reason}</span>
             </label>
           ))}
@@ -52,11 +60,23 @@ function AskWhy({ run, close }: { run: CalibrationRunView; close: () => void }) 
   );
 }
 
-function Act({ run, ask }: { run: CalibrationRunView; ask: () => void }) {
+interface ActProps {
+  run: CalibrationRunView;
+  /** Takes the focus back that the question had. */
+  focus: boolean;
+  ask: () => void;
+}
+
+function Act({ run, focus, ask }: ActProps) {
+  const button = useRef<HTMLButtonElement>(null);
+  useEffect(() => {
+    if (focus) button.current?.focus();
+  }, [focus, run.setAside === null]);
   const name = words.names(run.name);
   if (run.setAside !== null) {
     return (
       <button
+        ref={button}
         type="button"
         class="quiet"
         disabled={pending.value !== null}
@@ -68,7 +88,7 @@ function Act({ run, ask }: { run: CalibrationRunView; ask: () => void }) {
     );
   }
   return (
-    <button type="button" class="quiet" aria-label={words.setAsideOf(name)} onClick={ask}>
+    <button ref={button} type="button" class="quiet" aria-label={words.setAsideOf(name)} onClick={ask}>
       {words.setAside}
     </button>
   );
@@ -109,6 +129,11 @@ function Cells({ run }: { run: CalibrationRunView }) {
 /** The runs of a calibration, newest first: what each gave, whether it counts and why not, and the ways to change that. */
 export function CalibrationRuns({ view }: { view: CalibrationView }) {
   const [asking, ask] = useState<string | null>(null);
+  const [asked, setAsked] = useState<string | null>(null);
+  const close = () => {
+    setAsked(asking);
+    ask(null);
+  };
   const { columns } = words;
   return (
     <section class="panel" aria-labelledby="calibration-runs-title">
@@ -131,17 +156,19 @@ export function CalibrationRuns({ view }: { view: CalibrationView }) {
           </thead>
           <tbody>
             {view.runs.toReversed().map((run) => {
-              const asked = asking === run.id && run.setAside === null;
+              const open = asking === run.id && run.setAside === null;
               return (
                 <Fragment key={run.id}>
                   <tr class={run.counts ? '' : 'aside'}>
                     <Cells run={run} />
-                    <td class="act">{!asked && <Act run={run} ask={() => ask(run.id)} />}</td>
+                    <td class="act">
+                      {!open && <Act run={run} focus={asked === run.id} ask={() => ask(run.id)} />}
+                    </td>
                   </tr>
-                  {asked && (
+                  {open && (
                     <tr>
                       <td colSpan={7}>
-                        <AskWhy run={run} close={() => ask(null)} />
+                        <AskWhy run={run} close={close} />
                       </td>
                     </tr>
                   )}

@@ -81,7 +81,7 @@ function Keys({ view, setting }: { view: CalibrationView; setting: number }) {
 function Measured({ view }: { view: CalibrationView }) {
   const { columns, names, sources, counts } = texts.setting.runs;
   return (
-    <table class="marks-table">
+    <table class="runs">
       <thead>
         <tr>
           {[columns.name, columns.setting, columns.caught, columns.rate, columns.source, columns.model].map(
@@ -96,20 +96,24 @@ function Measured({ view }: { view: CalibrationView }) {
       <tbody>
         {view.runs.map((run) => (
           <tr key={run.id}>
-            <th scope="row">{names(run.name)}</th>
-            <td>{run.setting === null ? run.settingText : markWords(run.setting)}</td>
             <td>
+              <b>{names(run.name)}</b>
+            </td>
+            <td data-name={columns.setting}>
+              {run.setting === null ? run.settingText : markWords(run.setting)}
+            </td>
+            <td data-name={columns.caught}>
               {run.grams === null
                 ? texts.live.none
                 : texts.result.caught(grams(run.grams), wholeTurns(Number(run.turns.toFixed(1))))}
             </td>
-            <td>
+            <td data-name={columns.rate}>
               {run.rate === null
                 ? texts.live.none
                 : `${rateWords(run.rate.value)} (${rateNumber(run.rate.low)} – ${rateNumber(run.rate.high)})`}
             </td>
-            <td>{sources[run.source]}</td>
-            <td>{run.counts ? counts : run.whyNot}</td>
+            <td data-name={columns.source}>{sources[run.source]}</td>
+            <td data-name={columns.model}>{run.counts ? counts : run.whyNot}</td>
           </tr>
         ))}
       </tbody>
