@@ -140,7 +140,7 @@ export class Session implements SessionFace {
       return refuse('run-under-way', 'A run is under way already. Stop it or throw it away first.');
     }
     const plan = structuredClone(this.#plan);
-    const calibrationId = await this.#calibrationFor(plan);
+    const calibrationId = this.#options.desk === undefined ? null : await this.#calibrationFor(plan);
     // Meanwhile another page may have armed, or the stand gone.
     if (this.#run?.underWay) {
       return refuse('run-under-way', 'A run is under way already. Stop it or throw it away first.');
@@ -228,8 +228,7 @@ export class Session implements SessionFace {
   /** A run whose calibration cannot be told is made all the same. */
   async #calibrationFor(plan: Plan): Promise<string | null> {
     const { desk } = this.#options;
-    if (desk === undefined) return null;
-    return this.#withDesk(null, () => desk.forRun(plan));
+    return desk === undefined ? null : this.#withDesk(null, () => desk.forRun(plan));
   }
 
   async #withDesk<T>(otherwise: T, ask: () => Promise<T>): Promise<T> {
