@@ -3,7 +3,7 @@ import type { Plan } from '../../../server/http/messages.ts';
 import { calibration, next } from '../state/calibration.ts';
 import type { FieldId } from '../state/fields.ts';
 import { shownText } from '../state/form.ts';
-import { chancePercent, exact, grams, when, wholeTurns } from '../state/format.ts';
+import { chancePercent, date, exact, grams, wholeTurns } from '../state/format.ts';
 import { aboutTarget } from '../state/marks.ts';
 import { address } from '../state/route.ts';
 import { live, system, texts } from '../state/store.ts';
@@ -34,7 +34,7 @@ function Facts({ view, plan }: { view: CalibrationView; plan: Plan }) {
     [facts.circumference, planned(plan, 'circumference')],
     [facts.slip, planned(plan, 'slip')],
     [facts.rowsCaught, planned(plan, 'rowsCaught')],
-    [facts.date, newest === undefined ? '' : when(newest.at)],
+    [facts.date, newest === undefined ? '' : date(newest.at)],
   ];
   return (
     <dl class="sheet-facts">
@@ -177,7 +177,7 @@ export function SheetPage() {
         ))}
       </ul>
       <Signature />
-      <p class="note">{words.madeBy(version, when(new Date().toISOString()))}</p>
+      <p class="note">{words.madeBy(version, date(new Date().toISOString()))}</p>
     </article>
   );
 }

@@ -37,6 +37,13 @@ export const percent = (share: number): string => (share * 100).toFixed(share !=
 export const chancePercent = (chance: number): string =>
   chance > 0.99 ? '> 99' : chance < 0.01 ? '< 1' : String(Math.round(chance * 100));
 
+/** The whole date in the reader's own habit, for paper; the text itself where it is no date. */
+export function date(iso: string): string {
+  const day = new Date(iso);
+  if (Number.isNaN(day.getTime())) return iso;
+  return day.toLocaleDateString(undefined, { day: 'numeric', month: 'long', year: 'numeric' });
+}
+
 /** Day and time of day in the reader's own habit; the text itself where it is no date. */
 export function when(iso: string): string {
   const date = new Date(iso);
