@@ -54,6 +54,8 @@ export class Session implements SessionFace {
   #unsaved: SessionRun[] = [];
   #linkUp = false;
   #starting = false;
+  /** Times that Stop was pressed. */
+  #stops = 0;
 
   constructor(options: SessionOptions) {
     this.#options = options;
@@ -140,11 +142,13 @@ export class Session implements SessionFace {
       return refuse('run-under-way', 'A run is under way already. Stop it or throw it away first.');
     }
     const plan = structuredClone(this.#plan);
+    const stops = this.#stops;
     const calibrationId = this.#options.desk === undefined ? null : await this.#calibrationFor(plan);
-    // Meanwhile another page may have armed, or the stand gone.
+    // Meanwhile another page may have armed, someone pressed Stop, or the stand gone.
     if (this.#run?.underWay) {
       return refuse('run-under-way', 'A run is under way already. Stop it or throw it away first.');
     }
+    if (this.#stops !== stops) return refuse('not-ready', 'Stop was pressed, so nothing was armed.');
     const stand = this.#standNow();
     if (!stand.ok) return stand;
     const run = this.#begin(plan, stand.value, calibrationId);
@@ -175,6 +179,7 @@ export class Session implements SessionFace {
   }
 
   async stop(): Promise<Outcome<RunView>> {
+    this.#stops += 1;
     const sent = this.#link.stopNow();
     const run = this.#run?.underWay ? this.#run : null;
     run?.enter({ type: 'command', command: 'stop' });

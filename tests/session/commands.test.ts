@@ -149,4 +149,21 @@ describe('commands, each in its place', () => {
     expect(shop.session.view().run.figures.outcome).toBe('complete');
     expect(shop.stand.board.motor).toBe(false);
   });
+
+  it('arms nothing when Stop was pressed while the records were asked which calibration the run belongs to', async () => {
+    let tell = (_id: string) => {};
+    const desk = {
+      forRun: () =>
+        new Promise<string>((resolve) => {
+          tell = resolve;
+        }),
+      runClosed: async () => {},
+    };
+    const shop = await connectedShop({ desk });
+    const arming = shop.session.arm();
+    await shop.answer(shop.session.stop());
+    tell('some calibration');
+    expect(await shop.answer(arming)).toMatchObject({ problem: { code: 'not-ready' } });
+    expect(shop.session.view().run.id).toBe(null);
+  });
 });
