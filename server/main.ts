@@ -12,6 +12,9 @@ import { type Service, StartError, startService } from './service.ts';
 
 const say = (sentence: string): void => console.error(sentence);
 
+// Whoever read the terminal has gone; the service goes on for those at the page.
+for (const stream of [process.stdout, process.stderr]) stream.on('error', () => {});
+
 function start(command: Exclude<Command, { command: 'help' }>): Promise<Service> {
   const folder = dataFolder();
   const { port } = command;

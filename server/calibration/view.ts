@@ -43,6 +43,7 @@ export function viewOf({ id, plan, runs, background }: CalibrationFacts): Calibr
       setting,
       gramsPerSquareMetre: rate,
     })),
+    printedChartBulkDensity: background.chart?.seed.bulkDensity ?? null,
   };
 }
 

@@ -122,6 +122,8 @@ export const CalibrationView = Type.Object({
   /** Names of earlier calibrations of this drill that the advice starts from. */
   past: Names,
   printedChart: Type.Array(Type.Object({ setting: Type.Number(), gramsPerSquareMetre: Type.Number() })),
+  /** Bulk density of the seed that the printed chart was made with; null where nobody typed it in. */
+  printedChartBulkDensity: Nullable(Type.Number()),
 });
 export type CalibrationView = Static<typeof CalibrationView>;
 

@@ -144,6 +144,7 @@ describe('the chart on the lid', () => {
       ],
     });
     expect(view.printedChart).toHaveLength(2);
+    expect(view.printedChartBulkDensity).toBe(750);
     // 0.25 g/m² a mark at 750 kg/m³ is 0.2 at 600: 32.5 marks for 6.5.
     expect(view.advice!.next!.setting).toBeGreaterThan(27);
     expect(view.advice!.next!.setting).toBeLessThan(38);

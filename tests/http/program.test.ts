@@ -4,7 +4,7 @@ import type { Plan, ReadingsAnswer, RunDetail, RunsAnswer, StateAnswer } from '.
 import { openRecords } from '../../server/records/open.ts';
 import { replay } from '../../server/run/session-replay.ts';
 import { temporaryFolders } from '../records/folders.ts';
-import { type Program, runProgram, startProgram } from './program.ts';
+import { freePort, type Program, runProgram, startDeaf, startProgram } from './program.ts';
 import { pause } from './server.ts';
 
 const folder = temporaryFolders();
@@ -129,6 +129,17 @@ describe('the program, started wrongly', () => {
     const { code, said } = await runProgram(['--help']);
     expect(code).toBe(0);
     expect(said).toMatch(/npm start -- \[--port <path>\]/);
+  });
+
+  it('serves the page though whoever started it does not listen to what it says', async () => {
+    const port = await freePort();
+    const child = startDeaf(['demo', '--seed', '1'], { CATCHBENCH_DATA: folder(), PORT: String(port) });
+    const ask = async () => (await fetch(`http://127.0.0.1:${port}/api/health`).catch(() => null))?.status;
+    await expect.poll(ask, { timeout: 15_000 }).toBe(200);
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    expect(await ask()).toBe(200);
+    child.kill('SIGTERM');
+    await new Promise((resolve) => child.once('close', resolve));
   });
 
   it('waits for a stand where there is none, and serves the page meanwhile', async () => {

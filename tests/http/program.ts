@@ -1,4 +1,5 @@
 import { type ChildProcess, spawn } from 'node:child_process';
+import { type AddressInfo, createServer } from 'node:net';
 import { findProject } from '../../server/project.ts';
 
 export interface Program {
@@ -22,6 +23,24 @@ function launch(args: string[], environment: NodeJS.ProcessEnv): Omit<Program, '
     child.once('close', (code, signal) => resolve(code ?? signal ?? -1));
   });
   return { child, said: () => said, ended };
+}
+
+/** Starts the built program with its output going nowhere: the reading ends are closed at once. */
+export function startDeaf(args: string[], environment: NodeJS.ProcessEnv): ChildProcess {
+  const { child } = launch(args, environment);
+  child.stdout?.destroy();
+  child.stderr?.destroy();
+  return child;
+}
+
+/** A port that nobody listens on just now. */
+export function freePort(): Promise<number> {
+  return new Promise((resolve) => {
+    const server = createServer().listen(0, '127.0.0.1', () => {
+      const { port } = server.address() as AddressInfo;
+      server.close(() => resolve(port));
+    });
+  });
 }
 
 /** Runs the built program to its end. */

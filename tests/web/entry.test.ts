@@ -95,7 +95,10 @@ describe('rows of the chart on the lid', () => {
   });
 
   it('are shown as they are on record, with room for three', () => {
-    expect(lidDrafts([{ setting: 20, gramsPerSquareMetre: 4 }], 'metric').rows).toEqual([
+    const kept = lidDrafts([{ setting: 20, gramsPerSquareMetre: 4 }], 720, 'metric');
+    expect(kept.density).toBe('72');
+    expect(lidDrafts([], null, 'us').density).toBe('');
+    expect(kept.rows).toEqual([
       { setting: '20', rate: '40' },
       { setting: '', rate: '' },
       { setting: '', rate: '' },

@@ -13,7 +13,7 @@ const words = texts.setting.lid;
 export function Lid({ view }: { view: CalibrationView }) {
   const [complain, setComplain] = useState(false);
   const [told, tell] = useState<{ refused: string } | 'kept' | null>(null);
-  const drafts = lidDrafts.value ?? onRecord(view.printedChart, system.value);
+  const drafts = lidDrafts.value ?? onRecord(view.printedChart, view.printedChartBulkDensity, system.value);
   const { body, faults } = readLid(drafts, view.scale, system.value);
   const change = (to: LidDrafts) => {
     lidDrafts.value = to;

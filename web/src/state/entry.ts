@@ -127,6 +127,7 @@ export function readLid(
 /** Rows on record as one would type them, and empty ones up to three. */
 export function lidDrafts(
   rows: readonly { setting: number; gramsPerSquareMetre: number }[],
+  bulkDensity: number | null,
   system: System,
 ): LidDrafts {
   const unit = rateField.unit[system];
@@ -135,7 +136,9 @@ export function lidDrafts(
     rate: exact(fromSi(gramsPerSquareMetre, 'rate', unit)),
   }));
   while (typed.length < 3) typed.push({ setting: '', rate: '' });
-  return { density: '', rows: typed };
+  const density =
+    bulkDensity === null ? '' : exact(fromSi(bulkDensity, densityField.dimension, densityField.unit[system]));
+  return { density, rows: typed };
 }
 
 /** Carries rows into the other system of units; what cannot be read stays as it was typed. */
