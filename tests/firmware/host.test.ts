@@ -3,20 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { needs } from '../needs.ts';
-import { firmwareFolder, goldenFile, run, testFolder } from './tools.ts';
+import { firmwareFolder, goldenFile, pureParts, run, testFolder } from './tools.ts';
 
-/** The firmware's parts that know no hardware. */
-const pureParts = [
-  'crc16',
-  'text',
-  'lines',
-  'settings',
-  'image',
-  'receiver',
-  'command',
-  'run_rules',
-  'samples',
-];
 const warnings = ['-Wall', '-Wextra', '-Werror', '-Wshadow'];
 const sanitizers = ['-fsanitize=address,undefined', '-fno-sanitize-recover=all'];
 

@@ -6,6 +6,19 @@ export const shippedHex = `${firmwareFolder}catchbench-stand.hex`;
 export const goldenFile = fileURLToPath(new URL('../golden/protocol.tsv', import.meta.url));
 export const testFolder = fileURLToPath(new URL('./', import.meta.url));
 
+/** The firmware's parts that know no hardware: they compile for a computer too. */
+export const pureParts = [
+  'crc16',
+  'text',
+  'lines',
+  'settings',
+  'image',
+  'receiver',
+  'command',
+  'run_rules',
+  'samples',
+];
+
 /** Runs a program to its end and returns what it printed; throws with all it said when it fails. */
 export function run(program: string, args: string[], folder = firmwareFolder): string {
   const result = spawnSync(program, args, { cwd: folder, encoding: 'utf8', maxBuffer: 1 << 24 });
