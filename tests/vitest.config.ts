@@ -1,4 +1,5 @@
 import { defineConfig } from 'vitest/config';
+import { LongestFirst } from './longest-first.ts';
 
 export default defineConfig({
   root: new URL('..', import.meta.url).pathname,
@@ -8,5 +9,6 @@ export default defineConfig({
     testTimeout: 60_000,
     hookTimeout: 60_000,
     maxWorkers: 2,
+    sequence: { sequencer: LongestFirst },
   },
 });

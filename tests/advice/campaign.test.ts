@@ -1,10 +1,6 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { pathToFileURL } from 'node:url';
-import { build } from 'esbuild';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { normalQuantile } from '../../server/domain/statistics.ts';
+import { bundled } from '../bundled.ts';
 import { type Fate, type Outcome, type campaign as runCampaign, ways } from './campaign.ts';
 import { evenWorld, flatteredWorld, ordinaryWorld, roughWorld, type World } from './drills.ts';
 import { confidence, tolerance } from './methods.ts';
@@ -28,18 +24,11 @@ const drills = whole ? 5000 : 600;
 /** Standard errors of a share that a sample may be off by; none for the whole campaign, whose limits are the aims themselves. */
 const room = (aim: number, count: number) => (whole ? 0 : 3 * Math.sqrt((aim * (1 - aim)) / count));
 
-const folder = mkdtempSync(join(tmpdir(), 'catchbench-advice-'));
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
 let campaign: typeof runCampaign;
 let ordinary: Outcome;
 
-// As one file, outside the test runner's own module system, the campaign goes several times as fast.
 beforeAll(async () => {
-  const outfile = join(folder, 'campaign.mjs');
-  const entry = new URL('campaign.ts', import.meta.url).pathname;
-  await build({ entryPoints: [entry], outfile, bundle: true, platform: 'node', format: 'esm' });
-  ({ campaign } = await import(/* @vite-ignore */ pathToFileURL(outfile).href));
+  ({ campaign } = await bundled<typeof import('./campaign.ts')>(new URL('campaign.ts', import.meta.url)));
   ordinary = campaign('drills', drills, ordinaryWorld);
 }, 600_000);
 

@@ -1,9 +1,5 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { pathToFileURL } from 'node:url';
-import { build } from 'esbuild';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { bundled } from '../bundled.ts';
 import type * as Draws from './coverage-draws.ts';
 
 /**
@@ -12,17 +8,10 @@ import type * as Draws from './coverage-draws.ts';
  * tests/run/coverage.test.ts.
  */
 
-const folder = mkdtempSync(join(tmpdir(), 'catchbench-intervals-'));
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
 let draw: typeof Draws;
 
-// As one file, outside the test runner's own module system, the draws go several times as fast.
 beforeAll(async () => {
-  const outfile = join(folder, 'draws.mjs');
-  const entry = new URL('coverage-draws.ts', import.meta.url).pathname;
-  await build({ entryPoints: [entry], outfile, bundle: true, platform: 'node', format: 'esm' });
-  draw = await import(/* @vite-ignore */ pathToFileURL(outfile).href);
+  draw = await bundled<typeof import('./coverage-draws.ts')>(new URL('coverage-draws.ts', import.meta.url));
 });
 
 function between(share: number, low: number, high: number): void {

@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { bundled } from '../run/bundle.ts';
+import { bundled } from '../bundled.ts';
 import * as direct from './rate-regimes.ts';
 
 /**

@@ -1,24 +1,15 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { pathToFileURL } from 'node:url';
-import { build } from 'esbuild';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { bundled } from '../bundled.ts';
 import type { heldShares, ImaginedScale } from './scale-chain.ts';
 
 /** Whether what a calibration states about its doubt is true, over imagined scales with noise, placing, hysteresis, creep and masses within tolerance. */
 
-const folder = mkdtempSync(join(tmpdir(), 'catchbench-scale-'));
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
 let shares: typeof heldShares;
 
-// As one file, outside the test runner's own module system, the draws go several times as fast.
 beforeAll(async () => {
-  const outfile = join(folder, 'scale-chain.mjs');
-  const entry = new URL('scale-chain.ts', import.meta.url).pathname;
-  await build({ entryPoints: [entry], outfile, bundle: true, platform: 'node', format: 'esm' });
-  ({ heldShares: shares } = await import(/* @vite-ignore */ pathToFileURL(outfile).href));
+  ({ heldShares: shares } = await bundled<typeof import('./scale-chain.ts')>(
+    new URL('scale-chain.ts', import.meta.url),
+  ));
 });
 
 const calm: ImaginedScale = { massClass: 'M1', placing: 0.03, noise: 0.02, hysteresis: 0, creep: 0 };

@@ -1,26 +1,15 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { pathToFileURL } from 'node:url';
-import { build } from 'esbuild';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import type { RateFigure } from '../../server/run/types.ts';
+import { bundled } from '../bundled.ts';
 import type { CampaignRun, campaigns, campaign as runCampaign } from './campaign.ts';
 
 /** Whether a 95 % interval holds the true rate 95 times in a hundred, over 2 000 runs on the imagined drill without the emulator. */
 const runsEach = 1000;
 
-const folder = mkdtempSync(join(tmpdir(), 'catchbench-coverage-'));
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
 let campaign: typeof runCampaign;
 
-// As one file, outside the test runner's own module system, the two thousand runs go four times as fast.
 beforeAll(async () => {
-  const outfile = join(folder, 'campaign.mjs');
-  const entry = new URL('campaign.ts', import.meta.url).pathname;
-  await build({ entryPoints: [entry], outfile, bundle: true, platform: 'node', format: 'esm' });
-  ({ campaign } = await import(/* @vite-ignore */ pathToFileURL(outfile).href));
+  ({ campaign } = await bundled<typeof import('./campaign.ts')>(new URL('campaign.ts', import.meta.url)));
 });
 
 const holds = (rate: RateFigure | null, truth: number) =>

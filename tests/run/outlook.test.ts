@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { bundled } from './bundle.ts';
+import { bundled } from '../bundled.ts';
 import type * as campaign from './outlook-campaign.ts';
 
 /**

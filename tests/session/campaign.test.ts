@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { type CampaignRun, campaignRun } from './campaign.ts';
+import { bundled } from '../bundled.ts';
+import type * as campaign from './campaign.ts';
 
 /**
  * Forty drills, each drawn about what its user states, each with one run of 25 turns on the real firmware. A 95 % interval holds the true rate 38
@@ -12,7 +13,8 @@ describe(`${seeds.length} runs of 25 turns on drills drawn by chance`, () => {
   it('end complete, replay alike, and hold the true rate in the stated interval', {
     timeout: 900_000,
   }, async () => {
-    const runs: CampaignRun[] = [];
+    const { campaignRun } = await bundled<typeof campaign>(new URL('campaign.ts', import.meta.url));
+    const runs: campaign.CampaignRun[] = [];
     for (const seed of seeds) runs.push(await campaignRun(seed));
     const held = runs.filter((run) => run.holds).length;
     const stand = runs.reduce((sum, run) => sum + run.standSeconds, 0);
