@@ -1,6 +1,11 @@
 import { v7 as newId } from 'uuid';
 import { DomainError } from '../domain/error.ts';
-import type { CalibrationView, HandRunBody, PrintedChartBody } from '../http/calibration-messages.ts';
+import type {
+  CalibrationView,
+  HandRunBody,
+  PrintedChartBody,
+  RowsBody,
+} from '../http/calibration-messages.ts';
 import type { Figures } from '../http/messages.ts';
 import type { Item, Store, StoredRun } from '../records/types.ts';
 import { formulaVersion } from '../run/session-replay.ts';
@@ -8,6 +13,7 @@ import type { RunFigures, RunPlan } from '../run/types.ts';
 import { calibrationOf, keepCalibration, keepPlaces, placesOf } from './find.ts';
 import { handCatch, handFigures } from './hand-run.ts';
 import { pastCalibrations, printedChart, runsOf } from './past.ts';
+import { comparedRows, rowsDoubtOf } from './rows.ts';
 import { viewOf } from './view.ts';
 
 /** What was asked of the calibrations cannot be done; the message says why, for a mechanic. */
@@ -31,6 +37,9 @@ export interface RunNow {
 const refused = (error: unknown): never => {
   throw error instanceof DomainError ? new DeskError('cannot-use', error.message) : error;
 };
+
+/** How a note begins that tells what a comparison of rows said. */
+const rowsNote = 'Rows compared. ';
 
 /** The calibrations: which runs belong together, what they teach, and what people change of them. */
 export class Desk {
@@ -124,6 +133,22 @@ export class Desk {
     return this.view(plan);
   }
 
+  /** Compares the rows: from then on the doubt of the drill's rate includes what they differ by. @throws DeskError. */
+  async compareRows(plan: RunPlan, body: RowsBody): Promise<CalibrationView> {
+    let found: { rowsDoubt: number; sentence: string };
+    try {
+      const summary = comparedRows(plan, body);
+      found = { rowsDoubt: rowsDoubtOf(plan, summary), sentence: summary.sentence };
+    } catch (error) {
+      return refused(error);
+    }
+    const { id } = await keepCalibration(this.#store, plan);
+    await this.#store.calibrations.update(id, { rowsDoubt: found.rowsDoubt });
+    await this.#store.notes.create({ aboutId: id, text: `${rowsNote}${found.sentence}` });
+    this.#changed();
+    return this.view(plan);
+  }
+
   /** Takes a run out of the computation. It stays on record. @throws DeskError `unknown-run`. */
   async setAside(runId: string, why: string): Promise<void> {
     await this.#known(runId);
@@ -186,7 +211,14 @@ export class Desk {
       plan,
       runs,
       background: { past, chart, rowsDoubt: calibration?.fields.rowsDoubt ?? null },
+      rowsSentence: id === null ? null : await this.#rowsSentence(id),
     });
+  }
+
+  async #rowsSentence(calibrationId: string): Promise<string | null> {
+    const { items } = await this.#store.notes.list({ aboutId: calibrationId, limit: 50 });
+    const note = items.find(({ fields }) => fields.text.startsWith(rowsNote));
+    return note?.fields.text.slice(rowsNote.length) ?? null;
   }
 
   async #known(runId: string): Promise<void> {

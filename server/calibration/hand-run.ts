@@ -12,7 +12,7 @@ import type { RunFigures, RunPlan } from '../run/types.ts';
 /** A catch weighed by hand, as a run like any other: its own figures, with their larger doubt. */
 
 /** Starting and stopping at a mark on the wheel, the eye sees where it stands to an eighth of a turn. Common practice, no source. */
-const eyeMarksPerTurn = 8;
+export const eyeMarksPerTurn = 8;
 
 /** One count of turns in ten is one out when nobody keeps a tally. Common practice, no source. */
 export const miscountChance = 0.1;

@@ -17,11 +17,13 @@ export interface CalibrationFacts {
   /** Oldest first. */
   runs: readonly StoredRun[];
   background: Background;
+  /** What the comparison of the rows said, or null. */
+  rowsSentence: string | null;
 }
 
 type Told = Pick<CalibrationView, 'advice' | 'whyNoAdvice' | 'rounds'>;
 
-export function viewOf({ id, plan, runs, background }: CalibrationFacts): CalibrationView {
+export function viewOf({ id, plan, runs, background, rowsSentence }: CalibrationFacts): CalibrationView {
   const named = runs.map((run, index) => ({ run, name: `run ${index + 1}` }));
   const evidence = named.flatMap(({ run, name }) => evidenceOf(run, name, plan) ?? []);
   const asked = requestFor(plan, evidence, background);
@@ -43,6 +45,8 @@ export function viewOf({ id, plan, runs, background }: CalibrationFacts): Calibr
       setting,
       gramsPerSquareMetre: rate,
     })),
+    rows:
+      background.rowsDoubt === null ? null : { doubt: background.rowsDoubt, sentence: rowsSentence ?? '' },
     printedChartBulkDensity: background.chart?.seed.bulkDensity ?? null,
   };
 }

@@ -122,6 +122,8 @@ export const CalibrationView = Type.Object({
   /** Names of earlier calibrations of this drill that the advice starts from. */
   past: Names,
   printedChart: Type.Array(Type.Object({ setting: Type.Number(), gramsPerSquareMetre: Type.Number() })),
+  /** Relative doubt of the rows caught standing for all, and what their comparison said; null where none was made. */
+  rows: Nullable(Type.Object({ doubt: Type.Number(), sentence: Type.String() })),
   /** Bulk density of the seed that the printed chart was made with; null where nobody typed it in. */
   printedChartBulkDensity: Nullable(Type.Number()),
 });
@@ -145,6 +147,19 @@ export const HandRunBody = Type.Object(
   { additionalProperties: false },
 );
 export type HandRunBody = Static<typeof HandRunBody>;
+
+/** The catches of two rows or more, in their order over the drill. */
+export const RowsBody = Type.Object(
+  {
+    turns: Type.Number({ exclusiveMinimum: 0, maximum: 2000 }),
+    grams: Type.Array(Type.Number({ minimum: 0, maximum: 100_000 }), { minItems: 2, maxItems: 400 }),
+    scaleStepGrams: Type.Number({ minimum: 0, maximum: 1000 }),
+    /** Caught in the same turns, not one row after the other. */
+    together: Type.Boolean(),
+  },
+  { additionalProperties: false },
+);
+export type RowsBody = Static<typeof RowsBody>;
 
 export const SetAsideBody = Type.Object(
   { why: Type.String({ minLength: 1, maxLength: 400, pattern: '\\S' }) },

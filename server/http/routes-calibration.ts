@@ -2,7 +2,13 @@ import type { FastifyInstance, FastifyReply } from 'fastify';
 import Type, { type Static } from 'typebox';
 import { type Desk, DeskError } from '../calibration/desk.ts';
 import type { SessionFace } from '../run/session-types.ts';
-import { CalibrationView, HandRunBody, PrintedChartBody, SetAsideBody } from './calibration-messages.ts';
+import {
+  CalibrationView,
+  HandRunBody,
+  PrintedChartBody,
+  RowsBody,
+  SetAsideBody,
+} from './calibration-messages.ts';
 import { Problem } from './messages.ts';
 
 const Params = Type.Object({ id: Type.String({ maxLength: 64 }) });
@@ -64,6 +70,12 @@ export function addCalibrationRoutes(app: FastifyInstance, desk: Desk, session: 
     '/api/calibration/hand-runs',
     { schema: { ...schema('Adds a catch weighed by hand'), body: HandRunBody } },
     async ({ body }, reply) => answer(reply, () => desk.addHandRun(plan(), body)),
+  );
+
+  app.post<{ Body: RowsBody }>(
+    '/api/calibration/rows',
+    { schema: { ...schema('Compares the catches of several rows'), body: RowsBody } },
+    async ({ body }, reply) => answer(reply, () => desk.compareRows(plan(), body)),
   );
 
   app.put<{ Body: PrintedChartBody }>(

@@ -133,6 +133,25 @@ describe('what cannot be done', () => {
   });
 });
 
+describe('rows', () => {
+  it('once compared, are in the doubt of what is said of the drill', async () => {
+    await desk.addHandRun(plan, byHand(24));
+    const before = await desk.addHandRun(plan, byHand(40));
+    expect(before.rows).toBe(null);
+    expect(before.advice!.findings.map(({ code }) => code)).toContain('rows-not-compared');
+    // Standard deviation 11.25 g about a mean of 75.83 g.
+    const rows = { turns: 25, grams: [60, 90, 75, 84, 66, 80], scaleStepGrams: 0.1, together: true };
+    const after = await desk.compareRows(plan, rows);
+    expect(after.rows!.sentence).toMatch(/differ by 14\.8 %, more than/);
+    // 14.7 % of the drill's own, one row of twelve caught: 0.147 x sqrt(1 - 1 / 12) = 0.141.
+    expect(after.rows!.doubt).toBeGreaterThan(0.12);
+    expect(after.rows!.doubt).toBeLessThan(0.16);
+    expect(after.advice!.stop.probability).toBeLessThan(before.advice!.stop.probability);
+    expect(after.advice!.findings.map(({ code }) => code)).not.toContain('rows-not-compared');
+    await expect(desk.compareRows(plan, { ...rows, grams: [0, 0] })).rejects.toThrow(/No row gave any seed/);
+  });
+});
+
 describe('the chart on the lid', () => {
   it('gives the first setting before any run, made with seed of another weight', async () => {
     const heavier = { ...plan, seed: { ...plan.seed, bulkDensityKilogramsPerCubicMetre: 600 } };

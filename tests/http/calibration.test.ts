@@ -84,9 +84,13 @@ describe('the calibration on the routes', () => {
       ask('POST', '/api/runs/none/set-aside', { why: 'because' }),
       ask('POST', '/api/runs/none/set-aside', { why: '  ' }),
       ask('GET', '/api/calibrations/none'),
+      ask('POST', '/api/calibration/rows', { turns: 25, grams: [80], scaleStepGrams: 1, together: true }),
+      ask('POST', '/api/calibration/rows', { turns: 25, grams: [0, 0], scaleStepGrams: 1, together: true }),
       ask('PUT', '/api/calibration/printed-chart', { rows: [{ setting: 1, gramsPerSquareMetre: 0 }] }),
     ]);
-    expect(refusals.map(({ status }) => status)).toEqual([400, 400, 400, 400, 400, 400, 404, 400, 404, 400]);
+    expect(refusals.map(({ status }) => status)).toEqual([
+      400, 400, 400, 400, 400, 400, 404, 400, 404, 400, 400, 400,
+    ]);
     for (const { body } of refusals) expect(body.message).toMatch(/^[A-Z].{10,}\.$/);
     expect((await ask('GET', '/api/calibration')).body.runs).toHaveLength(1);
     expect(faults).toEqual([]);

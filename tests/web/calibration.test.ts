@@ -87,6 +87,7 @@ const view = (more: Partial<CalibrationView> = {}): CalibrationView => ({
   rounds: [],
   past: [],
   printedChart: [],
+  rows: null,
   printedChartBulkDensity: null,
   ...more,
 });

@@ -9,6 +9,7 @@ import {
   lidDrafts,
   readHandRun,
   readLid,
+  readRows,
 } from '../../web/src/state/entry.ts';
 import { evidencePlot, plotBox } from '../../web/src/state/evidence-plot.ts';
 import { found } from './invented.ts';
@@ -107,6 +108,26 @@ describe('rows of the chart on the lid', () => {
       setting: '20',
       rate: '35.687165',
     });
+  });
+});
+
+describe('catches of several rows', () => {
+  const several = { turns: '25', catches: '85,2 88; 84.6', scaleStep: '1', together: true };
+
+  it('are read apart, in the unit of the page', () => {
+    expect(readRows(several, 'metric').body).toEqual({
+      turns: 25,
+      grams: [85.2, 88, 84.6],
+      scaleStepGrams: 1,
+      together: true,
+    });
+    expect(readRows({ ...several, catches: '3 3' }, 'us').body?.grams[0]).toBeCloseTo(85.048569375, 9);
+  });
+
+  it('say what is wrong: one row alone, a word among them', () => {
+    expect(readRows({ ...several, catches: '85' }, 'metric').faults).toHaveProperty('catches');
+    expect(readRows({ ...several, catches: '85 x 90' }, 'metric').faults.catches?.kind).toBe('nonsense');
+    expect(readRows({ ...several, turns: '0' }, 'metric').faults).toHaveProperty('turns');
   });
 });
 

@@ -116,6 +116,18 @@ export const setting = {
     added: 'Added.',
   },
 
+  rows: {
+    title: 'Do the rows agree?',
+    intro:
+      'What some rows give stands for the drill only as far as its rows agree. Catch several, over as many turns each, and type them in.',
+    fields: { turns: 'Turns', catches: 'Catch of each row, in order', scaleStep: 'Step of the scale' },
+    catchesHelp: 'With spaces between: 85.2 88 84.6',
+    together: 'All caught in the same turns',
+    compare: 'Compare',
+    doubt: (share: string) =>
+      `Counted in: the rows caught may be ${share} % off the drill’s mean (one standard uncertainty).`,
+  },
+
   marks: {
     title: 'Setting chart',
     none: 'Comes with the first run.',

@@ -11,6 +11,7 @@ import { Lid } from './lid.tsx';
 import { MarksTable } from './marks-table.tsx';
 import { NextCard } from './next-card.tsx';
 import { rateWords } from './rate-words.ts';
+import { RowsForm } from './rows-form.tsx';
 import { SettingCurvePanel } from './setting-curve-panel.tsx';
 import { StopCard } from './stop-card.tsx';
 
@@ -101,6 +102,7 @@ export function SettingPage() {
         <HandRun />
         <MarksTable view={view} />
       </div>
+      <RowsForm view={view} />
       <Lid view={view} />
       {view.advice !== null && <HowFound explanation={view.advice.explanation} />}
       {view.runs.length > 0 && (

@@ -2,6 +2,7 @@ import type {
   CalibrationView,
   HandRunBody,
   PrintedChartBody,
+  RowsBody,
 } from '../../../server/http/calibration-messages.ts';
 import type {
   LinkView,
@@ -56,6 +57,7 @@ export const readCalibration = (): View => request('GET', 'calibration');
 export const readEarly = (): View => request('GET', 'calibration/early');
 export const startAnew = (): View => request('POST', 'calibration/anew');
 export const addHandRun = (body: HandRunBody): View => request('POST', 'calibration/hand-runs', body);
+export const compareRows = (body: RowsBody): View => request('POST', 'calibration/rows', body);
 export const keepLid = (body: PrintedChartBody): View => request('PUT', 'calibration/printed-chart', body);
 export const setAside = (id: string, why: string): View => request('POST', runPath(id, 'set-aside'), { why });
 export const bringBack = (id: string): View => request('POST', runPath(id, 'bring-back'));

@@ -3,6 +3,7 @@ import type {
   CalibrationView,
   HandRunBody,
   PrintedChartBody,
+  RowsBody,
 } from '../../../server/http/calibration-messages.ts';
 import * as api from './api.ts';
 import { calibration, calibrationTrouble, early, lidDrafts } from './calibration.ts';
@@ -55,6 +56,8 @@ async function change(ask: () => Promise<api.Answer<CalibrationView>>): Promise<
 export const setAside = (id: string, why: string): Promise<string | null> =>
   change(() => api.setAside(id, why));
 export const addHandRun = (body: HandRunBody): Promise<string | null> => change(() => api.addHandRun(body));
+
+export const compareRows = (body: RowsBody): Promise<string | null> => change(() => api.compareRows(body));
 
 export async function keepLid(body: PrintedChartBody): Promise<string | null> {
   const problem = await change(() => api.keepLid(body));

@@ -1,6 +1,6 @@
 import { computed, effect, signal } from '@preact/signals';
 import type { CalibrationView } from '../../../server/http/calibration-messages.ts';
-import { convertHand, convertLid, type HandDrafts, type LidDrafts } from './entry.ts';
+import { convertHand, convertLid, type HandDrafts, type LidDrafts, type RowsDrafts } from './entry.ts';
 import { keep, recall } from './kept.ts';
 import { means, nextAct } from './next-act.ts';
 import { live } from './store.ts';
@@ -29,6 +29,9 @@ export const handDrafts = signal<HandDrafts | null>(recalled<HandDrafts>('hand-r
 /** Rows of the chart on the lid as typed; null shows what is on record. */
 export const lidDrafts = signal<LidDrafts | null>(recalled<LidDrafts>('lid'));
 
+/** Catches of several rows as typed. */
+export const rowsDrafts = signal<RowsDrafts | null>(recalled<RowsDrafts>('rows'));
+
 function recalled<T>(key: string): T | null {
   try {
     return JSON.parse(recall(() => sessionStorage, key) ?? 'null') as T | null;
@@ -38,6 +41,7 @@ function recalled<T>(key: string): T | null {
 }
 
 effect(() => keep(() => sessionStorage, 'hand-run', JSON.stringify(handDrafts.value)));
+effect(() => keep(() => sessionStorage, 'rows', JSON.stringify(rowsDrafts.value)));
 effect(() => keep(() => sessionStorage, 'lid', JSON.stringify(lidDrafts.value)));
 
 /** Carries what is typed from one system of units to the other. */

@@ -1,4 +1,4 @@
-import type { HandRunBody, PrintedChartBody } from '../../../server/http/calibration-messages.ts';
+import type { HandRunBody, PrintedChartBody, RowsBody } from '../../../server/http/calibration-messages.ts';
 import { fields } from './fields.ts';
 import { type Fault, type QuantityField, type Read, readQuantity } from './form.ts';
 import { exact } from './format.ts';
@@ -82,6 +82,38 @@ export function convertHand(drafts: HandDrafts, from: System, to: System): HandD
     if (found.ok) carried[id] = exact(fromSi(found.value as number, 'mass', field.unit[to]));
   }
   return carried;
+}
+
+/** Catches of several rows, as typed: one field with all of them, in order. */
+export interface RowsDrafts {
+  turns: string;
+  catches: string;
+  scaleStep: string;
+  together: boolean;
+}
+export type RowsFaults = Partial<Record<'turns' | 'catches' | 'scaleStep', Fault>>;
+
+const fewestRows = 2;
+
+/** The body of a comparison of rows, or what is wrong with which field. Catches stand apart by spaces, semicolons or new lines. */
+export function readRows(drafts: RowsDrafts, system: System): { body: RowsBody | null; faults: RowsFaults } {
+  const faults: RowsFaults = {};
+  const value = (id: 'turns' | 'scaleStep'): number | null => {
+    const found = read(handQuantity(id, null), drafts[id], system);
+    if (!found.ok) faults[id] = found.fault;
+    return found.ok ? (found.value as number) : null;
+  };
+  const [turns, scaleStepGrams] = [value('turns'), value('scaleStep')];
+  const caught: number[] = [];
+  for (const typed of drafts.catches.split(/[\s;]+/).filter((part) => part !== '')) {
+    const found = read(handQuantity('grams', null), typed, system);
+    if (found.ok) caught.push(found.value as number);
+    else faults.catches ??= found.fault;
+  }
+  if (caught.length < fewestRows) faults.catches ??= { kind: 'empty' };
+  if (turns === null || scaleStepGrams === null || faults.catches !== undefined)
+    return { body: null, faults };
+  return { body: { turns, grams: caught, scaleStepGrams, together: drafts.together }, faults };
 }
 
 /** Rows of a printed chart as typed, and the bulk density they were made with. */
