@@ -11,10 +11,13 @@ import { type Figure, judged } from './figures.ts';
 
 /** What one reading costs while the wheel turns, and what a run of an hour keeps. */
 
-/** Microseconds of processor time for each of `count` steps, best of five: what else the machine does hardly counts. */
+/** Rounds: the first ones are spent on the compiler of Node, which a run of half a minute has behind it. */
+const rounds = 15;
+
+/** Microseconds of processor time for each of `count` steps, best of fifteen rounds: what else the machine does hardly counts. */
 function microsEach(count: number, work: () => void): number {
   let best = Number.POSITIVE_INFINITY;
-  for (let round = 0; round < 5; round += 1) {
+  for (let round = 0; round < rounds; round += 1) {
     const from = process.cpuUsage();
     work();
     const { user, system } = process.cpuUsage(from);
@@ -23,37 +26,48 @@ function microsEach(count: number, work: () => void): number {
   return best;
 }
 
-/** A run on the imagined drill, with the state after each reading of its turning. */
+/** What the estimator and the trace are given of one reading. */
+interface Step {
+  micros: number;
+  turns: number;
+  grams: number | null;
+  trace: TraceReading;
+}
+
+function stepOf(state: RunState): Step {
+  const { now, start, stand } = state;
+  const turns = (now!.net - start!.net) / stand!.pulsesPerTurn;
+  return { micros: now!.micros, turns, grams: now!.grams, trace: traceReading(state, now!) };
+}
+
+/** A run on the imagined drill, with what each reading of its turning gives. States are not kept: they would only burden the collector. */
 function turningOf(scenario: typeof oneRow) {
   const run = new ImaginedRun(scenario, 'speed');
-  const states: RunState[] = [];
+  const steps: Step[] = [];
   run.start();
   const inputsBefore = run.inputs.length;
   const stateBefore = run.state;
   run.readUntil(() => {
-    states.push(run.state);
+    if (run.state.phase === 'turning') steps.push(stepOf(run.state));
     return run.state.phase === 'settling';
   });
   const readings = run.inputs.slice(inputsBefore).filter((input) => input.type === 'reading');
-  return { stateBefore, states: states.filter(({ phase }) => phase === 'turning'), readings };
+  return { stateBefore, steps, readings };
 }
 
 function costs(scenario: typeof oneRow, cells: number): Figure[] {
-  const { stateBefore, states, readings } = turningOf(scenario);
+  const { stateBefore, steps, readings } = turningOf(scenario);
   const plan = stateBefore.plan!;
   const knowledge = rateKnowledgeOf(plan, stateBefore.tare!);
-  const traceReadings: TraceReading[] = states.map((state) => traceReading(state, state.now!));
-  const pulses = stateBefore.stand!.pulsesPerTurn;
-  const estimating = microsEach(states.length, () => {
+  const estimating = microsEach(steps.length, () => {
     let rate = freshRate(knowledge);
-    for (const [index, { now, start }] of states.entries()) {
-      const turns = (now!.net - start!.net) / pulses;
-      rate = addToRate(rate, now!.micros, turns, index < 96 ? null : now!.grams);
+    for (const [index, { micros, turns, grams }] of steps.entries()) {
+      rate = addToRate(rate, micros, turns, index < 96 ? null : grams);
     }
   });
-  const tracing = microsEach(states.length, () => {
+  const tracing = microsEach(steps.length, () => {
     let trace = freshTrace(plan, stateBefore.stand!);
-    for (const reading of traceReadings) trace = addToTrace(trace, reading);
+    for (const step of steps) trace = addToTrace(trace, step.trace);
   });
   const encoding = microsEach(readings.length, () => {
     let length = 0;
@@ -64,7 +78,7 @@ function costs(scenario: typeof oneRow, cells: number): Figure[] {
     let state = stateBefore;
     for (const reading of readings) state = reduce(state, reading).state;
   });
-  const how = `${cells === 1 ? 'one cell' : `${cells} cells`}, ${states.length} readings of a turning wheel, processor time, best of five`;
+  const how = `${cells === 1 ? 'one cell' : `${cells} cells`}, ${steps.length} readings of a turning wheel, processor time, best of fifteen`;
   const both = estimating + tracing;
   const id = `reading-${cells}-cells`;
   return [
