@@ -19,19 +19,24 @@ export interface StandBindingOptions {
   path?: string;
   /** Opening the port resets the board, as on boards that wire DTR to the reset line. */
   dtrReset?: boolean;
+  /** What becomes of the board's bytes on their way to the computer. */
+  noise?: (bytes: Uint8Array) => Uint8Array;
 }
 
 export class StandBinding implements BindingInterface {
   readonly path: string;
   readonly #stand: Stand;
   readonly #dtrReset: boolean;
+  readonly #noise: (bytes: Uint8Array) => Uint8Array;
   #plugged = true;
   #port: StandPort | undefined;
 
-  constructor(stand: Stand, { path = 'emulated', dtrReset = false }: StandBindingOptions = {}) {
+  constructor(stand: Stand, options: StandBindingOptions = {}) {
+    const { path = 'emulated', dtrReset = false, noise = (bytes) => bytes } = options;
     this.#stand = stand;
     this.path = path;
     this.#dtrReset = dtrReset;
+    this.#noise = noise;
   }
 
   /** Pulls the cable: the open port is lost, and opening fails until `plug`. */
@@ -61,7 +66,7 @@ export class StandBinding implements BindingInterface {
     }
     if (this.#port?.isOpen) throw new Error(`Error Resource temporarily unavailable Cannot lock port`);
     if (this.#dtrReset) this.#stand.reset();
-    this.#port = new StandPort(this.#stand, options);
+    this.#port = new StandPort(this.#stand, options, this.#noise);
     return this.#port;
   }
 }
@@ -87,11 +92,11 @@ export class StandPort implements BindingPortInterface {
   readonly #endListening: () => void;
   readonly #waiting = new Set<() => void>();
 
-  constructor(stand: Stand, options: OpenOptions) {
+  constructor(stand: Stand, options: OpenOptions, noise: (bytes: Uint8Array) => Uint8Array) {
     this.#stand = stand;
     this.openOptions = { ...defaults, ...options };
     stand.board.serial.baud = options.baudRate;
-    const endBytes = stand.onBytes((bytes) => this.#receive(bytes));
+    const endBytes = stand.onBytes((bytes) => this.#receive(noise(bytes)));
     const endSteps = stand.onStep(() => this.#wake());
     this.#endListening = () => {
       endBytes();

@@ -1,4 +1,5 @@
 import type { Fault } from './faults.ts';
+import { soundLine } from './line.ts';
 import type { Scenario } from './scenario.ts';
 import { byHand, oneRow, sixRows } from './scenarios.ts';
 
@@ -90,6 +91,21 @@ export const faultScenarios: Readonly<Record<string, Scenario>> = {
     afterTurns: 10,
     forSeconds: 20,
   }),
+  'line-noisy': {
+    ...oneRow,
+    name: 'a motor cable disturbs the serial line',
+    line: { ...soundLine, lost: 0.0003, flipped: 0.0003 },
+  },
+  'cable-out': {
+    ...oneRow,
+    name: 'the cable comes off for two seconds',
+    line: { ...soundLine, cableOut: { afterTurns: 10, forSeconds: 2 } },
+  },
+  'board-resets': {
+    ...oneRow,
+    name: 'the board loses its supply for a moment',
+    line: { ...soundLine, boardReset: { afterTurns: 10 } },
+  },
   'uneven-hand': {
     ...byHand,
     name: 'turned by hand, very unevenly',

@@ -22,6 +22,10 @@ export function faultsOfScenario(scenario: Scenario): string[] {
       faults.every((fault) => !('cell' in fault) || fault.cell < scenario.cells),
       'a fault names a cell not fitted',
     ],
+    [
+      [scenario.line?.lost ?? 0, scenario.line?.flipped ?? 0].every((share) => share >= 0 && share <= 1),
+      'chances on the line must be 0 to 1',
+    ],
     [fall.seconds >= 0.05, 'fall.seconds must be 0.05 or more'],
   ];
   return checks.filter(([holds]) => !holds).map(([, sentence]) => sentence);

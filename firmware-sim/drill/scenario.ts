@@ -1,4 +1,5 @@
 import type { Fault } from './faults.ts';
+import type { SerialLine } from './line.ts';
 import { randomStreams } from './random.ts';
 
 /**
@@ -26,6 +27,8 @@ export interface Scenario {
   /** Relative spread of the rows' own delivery about their common mean. */
   rowSpread: number;
   faults: Fault[];
+  /** A sound one where it is left out. */
+  line?: SerialLine;
 }
 
 /** What the user measured or read off a label, and how sure of it they are. */

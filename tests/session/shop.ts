@@ -1,8 +1,10 @@
 import { SerialPortStream } from '@serialport/stream';
 import type { Drill } from '../../firmware-sim/drill/drill.ts';
+import { lineNoise, soundLine } from '../../firmware-sim/drill/line.ts';
 import type { Scenario } from '../../firmware-sim/drill/scenario.ts';
 import { oneRow } from '../../firmware-sim/drill/scenarios.ts';
 import { createEmulatedStand } from '../../firmware-sim/emulated.ts';
+import { followLine } from '../../firmware-sim/line-faults.ts';
 import { StandBinding } from '../../firmware-sim/serial.ts';
 import { runAsFastAsItGoes, type Stand } from '../../firmware-sim/stand.ts';
 import type { Plan } from '../../server/http/messages.ts';
@@ -34,7 +36,9 @@ export class Shop {
 
   constructor({ scenario = oneRow, seed = 1, records, plan, desk, dtrReset = false }: ShopOptions = {}) {
     ({ stand: this.stand, drill: this.drill } = createEmulatedStand(scenario, seed));
-    const binding = new StandBinding(this.stand, { dtrReset });
+    const noise = lineNoise(scenario.line ?? soundLine, seed);
+    const binding = new StandBinding(this.stand, { dtrReset, noise });
+    followLine(this.stand, this.drill, binding);
     this.binding = binding;
     this.records = records ?? new MemoryRecords();
     this.session = new Session({
