@@ -21,6 +21,19 @@ describe('the next setting', () => {
     expect(width(next!)).toBeGreaterThan(1.5 * width(near));
   });
 
+  it('says so where the mark with the best chance is not the one nearest to the target', () => {
+    const wide = { ...blank, target: { ...blank.target, rate: gramsPerSquareMetre(6.5), tolerance: 0.05 } };
+    const fewSeeds = { doubt: known(0.03) };
+    const sentence = /Of the marks about it, \d+ has the best chance of being right, all doubts counted\./;
+    const said = [4.9, 5, 5.07, 5.15, 5.2].map((rate) => {
+      const { next } = advise({ ...wide, runs: [run(1, 24, rate, fewSeeds)] });
+      if (next!.setting === Math.round(next!.interval.value)) expect(next!.reason).not.toMatch(sentence);
+      else expect(next!.reason).toMatch(sentence);
+      return sentence.test(next!.reason);
+    });
+    expect(said).toContain(true);
+  });
+
   it('after two runs is on their line, and names them as the reason', () => {
     const { next } = advise(withRuns(run(1, 20, onLine(20)), run(2, 50, onLine(50))));
     expect(next!.setting).toBe(40);

@@ -122,9 +122,6 @@ export function explainAdvice(
     ...common,
   ]);
   const expected = spread('Rate to expect there', next.expected, 'g/m²');
-  const mark = leaf('Nearest fitting mark of the scale', next.setting, 'mark', [
-    ...leverNodes(scale),
-    expected,
-  ]);
+  const mark = leaf('Mark chosen', next.setting, 'mark', [...leverNodes(scale), expected]);
   return leaf(next.sentence, next.setting, 'mark', [sought, mark, chance]);
 }

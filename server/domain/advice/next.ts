@@ -3,6 +3,7 @@ import { rateAt, rateInterval } from './curve.ts';
 import type { Evidence } from './evidence.ts';
 import type { SettingFor } from './inverse.ts';
 import type { CurvePosterior } from './posterior.ts';
+import { nearestMark } from './scale.ts';
 import type { AdviceRequest, NextSetting } from './types.ts';
 import { againstTarget, capital, listWords, markWords } from './words.ts';
 
@@ -35,6 +36,12 @@ function soughtWords(sought: SettingFor, request: AdviceRequest): string {
   return `By that the target lies at ${markWords(value, fine)}, with 95 % probability between ${from} and ${to}`;
 }
 
+/** Why the mark is not the one nearest to the setting sought, where it is not. */
+function besideWords({ scale }: AdviceRequest, sought: SettingFor, { setting, stays }: Candidate): string {
+  if (stays || sought.setting === null || setting === nearestMark(scale, sought.setting.value)) return '';
+  return ` Of the marks about it, ${markWords(setting, scale)} has the best chance of being right, all doubts counted.`;
+}
+
 function reasonWords(
   curve: CurvePosterior,
   request: AdviceRequest,
@@ -51,7 +58,7 @@ function reasonWords(
     settings === 1 && curve.gathered.groups.length === 0
       ? ' One setting says nothing about the offset of the line, so proportion is all there is.'
       : '';
-  return `${capital(listWords(named))}.${how} ${soughtWords(sought, request)}.`;
+  return `${capital(listWords(named))}.${how} ${soughtWords(sought, request)}.${besideWords(request, sought, candidate)}`;
 }
 
 function actWords({ setting, stays }: Candidate, request: AdviceRequest): string {
