@@ -19,12 +19,12 @@ interface BatchTurns {
   last: number;
 }
 
-/** `grams` is NaN once a reading without a weight is among them. */
+/** `grams` is null once a reading without a weight is among them. */
 interface OpenBatch {
   number: number;
   readings: number;
   turns: number;
-  grams: number;
+  grams: number | null;
   last: number;
 }
 
@@ -95,7 +95,7 @@ function withReading(open: OpenBatch, turns: number, grams: number | null): Open
     number: open.number,
     readings: open.readings + 1,
     turns: open.turns + turns,
-    grams: open.grams + (grams ?? Number.NaN),
+    grams: open.grams === null || grams === null ? null : open.grams + grams,
     last: turns,
   };
 }
@@ -105,7 +105,7 @@ function closeBatch(state: BatchState, open: OpenBatch) {
   const turning = [...state.turning.slice(-lagBatches), closing];
   const source = turning.find(({ number }) => number === open.number - lagBatches);
   // After a gap in the readings it is not known which turns the mass came from.
-  if (source === undefined || Number.isNaN(open.grams)) {
+  if (source === undefined || open.grams === null) {
     return { state: { ...state, turning }, batch: null };
   }
   const begin = Math.max(state.followed, 2 * source.mean - source.last);
