@@ -33,6 +33,11 @@ export const outsidePrograms = {
     names: ['/usr/include/simavr/sim_avr.h'],
     debian: 'libsimavr-dev',
   },
+  pdftotext: {
+    use: 'reading the printed sheet back',
+    names: ['pdftotext'],
+    debian: 'poppler-utils',
+  },
   socat: { use: 'the stand on a pseudo-terminal', names: ['socat'], debian: 'socat' },
 } as const;
 
