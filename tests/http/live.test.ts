@@ -34,7 +34,13 @@ describe('the live socket', () => {
     const page = await server.page();
     expect(page.first('hello')).toMatchObject({ version: '1.2.3', demo: true, trace: [] });
     expect(page.first('hello')!.run.id).toBeNull();
-    await turning();
+    // A page is told at most twenty times a second: a state has to last to be seen.
+    expect((await server.post('/api/run/arm')).status).toBe(200);
+    await page.until(({ messages }) => {
+      const last = messages.at(-1)!;
+      return last.type === 'live' && last.run.figures.phase === 'ready';
+    });
+    expect((await server.post('/api/run/start')).status).toBe(200);
     await page.until(({ messages }) => {
       const last = messages.at(-1)!;
       return last.type === 'live' && last.run.figures.phase === 'finished';
