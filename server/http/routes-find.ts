@@ -22,6 +22,7 @@ const FindQueryText = Type.Object(
     drill: Type.Optional(IdText),
     mix: Type.Optional(IdText),
     calibration: Type.Optional(IdText),
+    stand: Type.Optional(IdText),
     about: Type.Optional(IdText),
     deleted: Type.Optional(Type.Enum(['yes'])),
   },
@@ -50,7 +51,7 @@ const HistoryAnswer = Type.Object({
 const DoneAnswer = Type.Object({ done: Type.Literal(true) });
 
 function queryOf(text: FindQueryText): FindQuery {
-  const { limit, after, from, before, drill, mix, calibration, about, deleted } = text;
+  const { limit, after, from, before, drill, mix, calibration, stand, about, deleted } = text;
   return {
     ...(limit === undefined ? {} : { limit: Number(limit) }),
     ...(after === undefined ? {} : { after }),
@@ -60,6 +61,7 @@ function queryOf(text: FindQueryText): FindQuery {
     ...(drill === undefined ? {} : { drillId: drill }),
     ...(mix === undefined ? {} : { mixId: mix }),
     ...(calibration === undefined ? {} : { calibrationId: calibration }),
+    ...(stand === undefined ? {} : { standId: stand }),
     ...(about === undefined ? {} : { aboutId: about }),
     deleted: deleted === 'yes',
   };
@@ -80,6 +82,7 @@ const shelvesOf = (store: Store): Record<Kind, AnyShelf> => ({
   mix: store.mixes,
   calibration: store.calibrations,
   run: store.runs,
+  stand: store.stands,
   'scale-check': store.scaleChecks,
   'field-check': store.fieldChecks,
   note: store.notes,

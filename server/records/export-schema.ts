@@ -14,8 +14,8 @@ const Words = Type.String({ maxLength: 200 });
 const Values = Type.Record(Type.String({ pattern: '^[a-zA-Z][a-zA-Z0-9]{0,60}$' }), Type.Unknown());
 
 export const formatName = 'catchbench-records';
-/** Raised when a reader of the version before could misunderstand a file. */
-export const exportVersion = 1;
+/** Raised when a reader of the version before could misunderstand a file. 2: stands, and scale checks that name one. */
+export const exportVersion = 2;
 
 export const ExportedEdit = closed({
   id: Id,
@@ -97,7 +97,7 @@ export type ExportedRun = Static<typeof ExportedRun>;
 
 export const ExportHead = closed({
   format: Type.Literal(formatName),
-  version: Type.Literal(exportVersion),
+  version: Type.Integer({ minimum: 1, maximum: exportVersion }),
   exportedAt: Moment,
 });
 

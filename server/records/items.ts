@@ -55,6 +55,7 @@ export function itemRow(edits: readonly Edit[], label: string): Insertable<Items
     mix_id: textOrNull(fields.mixId),
     calibration_id: textOrNull(fields.calibrationId),
     about_id: textOrNull(fields.aboutId),
+    stand_id: textOrNull(fields.standId),
     label,
     fields: JSON.stringify(fields),
     search: [label, ...textIn(fields)].filter((text) => text !== '').join(' '),

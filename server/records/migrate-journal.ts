@@ -62,7 +62,9 @@ function giveItem(database: SqlDatabase, { id, started_at, plan }: OldRun): void
     at: started_at,
   };
   insertRow(database, 'edits', { ...editRow(edit) });
-  insertRow(database, 'items', { ...itemRow([edit], runLabel(drill.name, seed.name)) });
+  // Columns that came later are not there yet.
+  const { stand_id: _, ...row } = itemRow([edit], runLabel(drill.name, seed.name));
+  insertRow(database, 'items', row);
 }
 
 function insertRow(database: SqlDatabase, table: string, row: Record<string, unknown>): void {

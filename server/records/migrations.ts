@@ -126,6 +126,8 @@ const steps: readonly Step[] = [
    END;
    INSERT INTO outbox (what, id) SELECT 'edit', id FROM edits ORDER BY id;
    INSERT INTO outbox (what, id) SELECT 'run', id FROM runs WHERE ended_at IS NOT NULL ORDER BY id;`),
+  sql(`ALTER TABLE items ADD COLUMN stand_id TEXT;
+   CREATE INDEX items_by_stand ON items (stand_id, kind, happened_at, id) WHERE stand_id IS NOT NULL;`),
 ];
 
 /** How many steps a file of this edition has taken. */

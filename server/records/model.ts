@@ -139,10 +139,78 @@ export const RunFields = closed({
   note: Text,
 });
 
+/** What a table or a report says of something by name: plain figures and words. */
+const Figures = Type.Record(
+  Type.String({ pattern: '^[a-zA-Z][a-zA-Z0-9]{0,60}$' }),
+  Type.Union([Type.Number(), Type.String({ maxLength: 400 }), Type.Boolean(), Type.Null()]),
+);
+
+/** One step of a stand's commissioning, with the figures it gave. */
+const CommissioningStep = closed({
+  step: Name,
+  verdict: words(['passed', 'failed', 'skipped'] as const),
+  figures: Figures,
+  /** What was seen and what it means. */
+  sentence: Type.String({ maxLength: 1000 }),
+  at: Nullable(Moment),
+});
+
+/** A test stand, by the name that its board gives, and its last commissioning; those before are in its history. */
+export const StandFields = closed({
+  name: Name,
+  firmware: Type.String({ maxLength: 80 }),
+  pulsesPerTurn: Nullable(Type.Integer({ minimum: 1, maximum: 2000 })),
+  cells: Nullable(Type.Integer({ minimum: 1, maximum: 6 })),
+  /** The board's settings as it gave them, by their keys. */
+  settings: Type.Record(Type.String({ pattern: '^[a-z][a-z0-9]{0,30}$' }), Type.String({ maxLength: 80 })),
+  commissioning: Nullable(
+    closed({
+      begunAt: Moment,
+      finishedAt: Nullable(Moment),
+      by: Person,
+      passed: Nullable(Type.Boolean()),
+      steps: Type.Array(CommissioningStep, { maxItems: 100 }),
+      /** The report as it is printed, a paragraph each. */
+      report: Type.Array(Text, { maxItems: 200 }),
+    }),
+  ),
+  note: Text,
+});
+
+/** A calibration of a scale as it was done, to be computed with again: `CalibrationRecord` of the domain. */
+const ScaleRecord = closed({
+  masses: Type.Array(
+    closed({ name: Name, grams: Type.Number({ exclusiveMinimum: 0 }), standardDoubt: Doubt }),
+    { maxItems: 60 },
+  ),
+  steps: Type.Array(
+    closed({
+      masses: Type.Array(Name, { maxItems: 60 }),
+      counts: Type.Number(),
+      standardError: Doubt,
+      drift: Type.Optional(closed({ counts: Type.Number(), standardError: Doubt })),
+    }),
+    { maxItems: 200 },
+  ),
+  sharedDoubt: Type.Optional(Doubt),
+  heaviest: Type.Optional(Type.Number({ exclusiveMinimum: 0 })),
+  falling: Type.Optional(Type.Boolean()),
+});
+
 /** Known masses put on a load cell, and what came of it. */
 export const ScaleCheckFields = closed({
   at: Moment,
   stand: Type.String({ maxLength: 80 }),
+  standId: Type.Optional(Nullable(Id)),
+  /** A line found anew, or the line in force held against masses. */
+  purpose: Type.Optional(words(['calibration', 'check'] as const)),
+  record: Type.Optional(Nullable(ScaleRecord)),
+  /** Relative standard doubt of the slope with its degrees of freedom (null: known), as `slopeDoubt` of the domain gives it. */
+  slopeDoubt: Type.Optional(
+    Nullable(closed({ standard: Doubt, degreesOfFreedom: Nullable(Type.Number({ exclusiveMinimum: 0 })) })),
+  ),
+  /** What else came of it, by name: noise, drift, hysteresis, repeatability. */
+  figures: Type.Optional(Figures),
   cell: Type.Integer({ minimum: 0, maximum: 5 }),
   points: Type.Array(
     closed({
@@ -173,6 +241,28 @@ export const FieldCheckFields = closed({
   count: Nullable(Type.Number({ minimum: 0 })),
   gramsPerSquareMetre: Nullable(Type.Number({ minimum: 0 })),
   standardDoubt: Nullable(Doubt),
+  /** How people call it: 'the north field'. */
+  name: Type.Optional(Type.String({ maxLength: 80 })),
+  seedDoubtGrams: Type.Optional(Nullable(Doubt)),
+  areaDoubtSquareMetres: Type.Optional(Nullable(Doubt)),
+  /** Weighed on the scale that weighed the catches. */
+  onStandScale: Type.Optional(Type.Boolean()),
+  /** How the area is known where it was not measured as it is. */
+  driven: Type.Optional(
+    Nullable(
+      closed({
+        distanceMetres: Type.Number({ exclusiveMinimum: 0 }),
+        distanceDoubtMetres: Doubt,
+        widthMetres: Nullable(Type.Number({ exclusiveMinimum: 0 })),
+        widthDoubtMetres: Nullable(Doubt),
+        rows: Nullable(Type.Integer({ minimum: 1, maximum: 400 })),
+      }),
+    ),
+  ),
+  /** Field rate over the stand's, with its 95 % interval; null where it could not be told. */
+  factor: Type.Optional(Nullable(closed({ factor: Type.Number(), low: Type.Number(), high: Type.Number() }))),
+  /** What else belongs to it, by name. */
+  figures: Type.Optional(Figures),
   note: Text,
 });
 
@@ -186,6 +276,7 @@ export const fieldsOf = {
   mix: MixFields,
   calibration: CalibrationFields,
   run: RunFields,
+  stand: StandFields,
   'scale-check': ScaleCheckFields,
   'field-check': FieldCheckFields,
   note: NoteFields,
@@ -204,6 +295,7 @@ export const namesOf: Record<Kind, string> = {
   mix: 'mix',
   calibration: 'calibration',
   run: 'run',
+  stand: 'stand',
   'scale-check': 'scale check',
   'field-check': 'field check',
   note: 'note',
@@ -217,7 +309,8 @@ export const referencesOf: Record<Kind, Record<string, Kind | null>> = {
   mix: {},
   calibration: { drillId: 'drill', configurationId: 'configuration', mixId: 'mix' },
   run: { calibrationId: 'calibration' },
-  'scale-check': {},
+  stand: {},
+  'scale-check': { standId: 'stand' },
   'field-check': { calibrationId: 'calibration' },
   note: { aboutId: null },
 };

@@ -39,6 +39,7 @@ async function isNamed(query: Query, id: string): Promise<boolean> {
         expression('drill_id', '=', id),
         expression('mix_id', '=', id),
         expression('calibration_id', '=', id),
+        expression('stand_id', '=', id),
       ]),
     )
     .executeTakeFirst();

@@ -49,7 +49,7 @@ function inTime(select: ItemQuery, { from, before, after }: FindQuery): ItemQuer
 
 /** A run or a field check belongs to the drill and the mix of its calibration. */
 function about(select: ItemQuery, kind: Kind, wish: FindQuery): ItemQuery {
-  const { drillId, mixId, calibrationId, aboutId } = wish;
+  const { drillId, mixId, calibrationId, standId, aboutId } = wish;
   const direct = kind === 'calibration' || kind === 'configuration';
   let narrowed = select;
   for (const [column, id] of [
@@ -68,6 +68,7 @@ function about(select: ItemQuery, kind: Kind, wish: FindQuery): ItemQuery {
         );
   }
   if (calibrationId !== undefined) narrowed = narrowed.where('items.calibration_id', '=', calibrationId);
+  if (standId !== undefined) narrowed = narrowed.where('items.stand_id', '=', standId);
   return aboutId === undefined ? narrowed : narrowed.where('items.about_id', '=', aboutId);
 }
 

@@ -44,6 +44,7 @@ export class SqliteStore implements Store {
   readonly lots: Store['lots'];
   readonly mixes: Store['mixes'];
   readonly calibrations: Store['calibrations'];
+  readonly stands: Store['stands'];
   readonly scaleChecks: Store['scaleChecks'];
   readonly fieldChecks: Store['fieldChecks'];
   readonly notes: Store['notes'];
@@ -72,6 +73,7 @@ export class SqliteStore implements Store {
     this.lots = shelfOf('lot', items);
     this.mixes = shelfOf('mix', items);
     this.calibrations = shelfOf('calibration', items);
+    this.stands = shelfOf('stand', items);
     this.scaleChecks = shelfOf('scale-check', items);
     this.fieldChecks = shelfOf('field-check', items);
     this.notes = shelfOf('note', items);

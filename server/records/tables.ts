@@ -53,6 +53,7 @@ export interface ItemsTable {
   mix_id: string | null;
   calibration_id: string | null;
   about_id: string | null;
+  stand_id: string | null;
   /** Words that belong to it without being fields: the names in a run's plan. */
   label: string;
   fields: string;

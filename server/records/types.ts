@@ -118,6 +118,8 @@ export interface FindQuery {
   drillId?: string;
   mixId?: string;
   calibrationId?: string;
+  /** The stand that scale checks were made on. */
+  standId?: string;
   /** What notes are about. */
   aboutId?: string;
   /** True lists what is deleted instead. */
@@ -213,6 +215,7 @@ export interface Store extends Records {
   readonly mixes: Shelf<'mix'>;
   readonly calibrations: Shelf<'calibration'>;
   readonly runs: RunShelf;
+  readonly stands: Shelf<'stand'>;
   readonly scaleChecks: Shelf<'scale-check'>;
   readonly fieldChecks: Shelf<'field-check'>;
   readonly notes: Shelf<'note'>;

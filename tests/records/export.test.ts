@@ -167,7 +167,7 @@ describe('a file that is not as it should be', () => {
     ['something else', '{"drills": []}', /no export of Catchbench/],
     ['a list', '[]', /no export of Catchbench/],
     ['null', 'null', /no export of Catchbench/],
-    ['a newer form', (file) => Object.assign(file, { version: 2 }), /written by a newer Catchbench/],
+    ['a newer form', (file) => Object.assign(file, { version: 3 }), /written by a newer Catchbench/],
     ['an impossible form', (file) => Object.assign(file, { version: -1 }), /does not fit/],
     ['a field too many', (file) => Object.assign(file, { colour: 'green' }), /does not fit/],
     ['items that are no list', (file) => Object.assign(file, { items: {} }), /does not fit/],

@@ -150,3 +150,25 @@ export const calibrationOf = (drillId: string, mixId: string): Fields<'calibrati
   finishedAt: null,
   note: '',
 });
+
+/** A check of one cell with two masses, its weighings as they were made. */
+export const scaleCheckOf = (at: string, cell = 0): Fields<'scale-check'> => ({
+  at,
+  stand: 'shop-1',
+  cell,
+  purpose: 'calibration',
+  record: {
+    masses: [{ name: '500 g', grams: 500, standardDoubt: 0.05 }],
+    steps: [
+      { masses: [], counts: -4211, standardError: 3 },
+      { masses: ['500 g'], counts: 402_000, standardError: 3, drift: { counts: 2, standardError: 3 } },
+    ],
+  },
+  slopeDoubt: { standard: 2e-4, degreesOfFreedom: null },
+  points: [{ massGrams: 500, massDoubtGrams: 0.05, count: 402_000, shownGrams: 500.1 }],
+  gramsPerCount: 0.00123,
+  gramsPerCountDoubt: 1e-6,
+  zeroCount: -4211,
+  passed: true,
+  note: '',
+});

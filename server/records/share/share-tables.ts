@@ -29,7 +29,8 @@ export interface SharedEditsTable {
 
 export type ShareEngine = 'postgres' | 'sqlite';
 
-export const shareFormat = 1;
+/** 2: stands, which an older Catchbench would not know what to do with. */
+export const shareFormat = 2;
 
 const schema = 'catchbench';
 
@@ -74,6 +75,9 @@ export async function makeTables(
   const known = await query.selectFrom('share').select('id').executeTakeFirst();
   if (known === undefined)
     await query.insertInto('share').values({ id: newId, format: shareFormat }).execute();
+  // The tables are the same; what may lie in them is more.
+  else
+    await query.updateTable('share').set({ format: shareFormat }).where('format', '<', shareFormat).execute();
 }
 
 /** Where every connection to PostgreSQL finds these tables. */

@@ -1,0 +1,85 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { openRecords } from '../../server/records/open.ts';
+import { keepStand, scaleChecksOf, standNamed } from '../../server/records/stands.ts';
+import type { Store } from '../../server/records/types.ts';
+import { temporaryFolders } from './folders.ts';
+import { scaleCheckOf } from './samples.ts';
+
+const folder = temporaryFolders();
+let store: Store;
+beforeEach(async () => {
+  store = await openRecords(folder());
+});
+afterEach(() => store.shut());
+
+const commissioning = {
+  begunAt: '2026-03-01T07:00:00.000Z',
+  finishedAt: '2026-03-01T07:40:00.000Z',
+  by: 'Ann',
+  passed: true,
+  steps: [
+    {
+      step: 'wheel',
+      verdict: 'passed' as const,
+      figures: { pulses: 600, turns: 10, missed: null, smooth: true },
+      sentence: 'Ten turns gave 600 pulses.',
+      at: '2026-03-01T07:10:00.000Z',
+    },
+  ],
+  report: ['The wheel sensor counts every pulse.'],
+};
+
+describe('a stand', () => {
+  it('is put on record once, by the name that its board gives, and keeps what its board says now', async () => {
+    const first = await keepStand(store, 'shop-1', { firmware: '1.0.0', pulsesPerTurn: 60, cells: 1 });
+    await keepStand(store, 'shop-10');
+    const again = await keepStand(store, 'shop-1', { firmware: '1.1.0', settings: { ppt: '60' } });
+    expect(again.id).toBe(first.id);
+    expect(again.fields).toMatchObject({ firmware: '1.1.0', pulsesPerTurn: 60, settings: { ppt: '60' } });
+    expect((await store.stands.list()).items).toHaveLength(2);
+    expect(await standNamed(store, 'shop-1')).toEqual(again);
+    expect(await standNamed(store, 'shop')).toBeNull();
+  });
+
+  it('keeps its last commissioning, and those before in its history', async () => {
+    const { id } = await keepStand(store, 'shop-1');
+    await store.stands.update(id, { commissioning }, 'Ann');
+    const second = { ...commissioning, begunAt: '2027-03-01T07:00:00.000Z', passed: false };
+    await store.stands.update(id, { commissioning: second }, 'Bo');
+    await keepStand(store, 'shop-1', { firmware: '1.1.0' });
+    expect((await store.stands.find(id))?.fields.commissioning).toEqual(second);
+    const changes = (await store.stands.history(id)).filter(({ field }) => field === 'commissioning');
+    expect(changes.map(({ after, by, counts }) => [after, by, counts])).toEqual([
+      [commissioning, 'Ann', false],
+      [second, 'Bo', true],
+    ]);
+  });
+
+  it('is refused with figures that are none', async () => {
+    const { id } = await keepStand(store, 'shop-1');
+    const steps = [{ ...commissioning.steps[0]!, figures: { pulses: [1, 2] as unknown as number } }];
+    await expect(store.stands.update(id, { commissioning: { ...commissioning, steps } })).rejects.toThrow(
+      /does not fit/,
+    );
+  });
+
+  it('has its scale checks: the newest of each cell that passed', async () => {
+    const { id } = await keepStand(store, 'shop-1');
+    const other = await keepStand(store, 'shop-2');
+    const check = (day: number, cell: number, standId: string, passed = true) =>
+      store.scaleChecks.create({ ...scaleCheckOf(`2026-03-0${day}T07:00:00.000Z`, cell), standId, passed });
+    await check(1, 0, id);
+    const newest = await check(3, 0, id);
+    await check(2, 0, id);
+    await check(4, 0, id, false);
+    const second = await check(1, 1, id);
+    await check(5, 0, other.id);
+    expect(await scaleChecksOf(store, id)).toEqual(
+      new Map([
+        [0, newest],
+        [1, second],
+      ]),
+    );
+    await expect(check(1, 0, '018f0000-0000-7000-8000-000000000000')).rejects.toThrow(/not on record/);
+  });
+});
