@@ -1,4 +1,5 @@
 import Type, { type Static } from 'typebox';
+import { targetUnits } from '../domain/target-units.ts';
 import { findingKinds } from '../domain/trace/finding.ts';
 import { budgetParts } from '../domain/uncertainty.ts';
 import { verdictKinds } from '../domain/verdict.ts';
@@ -24,9 +25,64 @@ const SettingScale = Type.Object(
     leverPlay: Type.Number({ minimum: 0, maximum: 1000 }),
     configuration: Type.String({ maxLength: 80 }),
     otherConfigurations: Type.Array(Type.String({ minLength: 1, maxLength: 80 }), { maxItems: 20 }),
+    /** What is written at the marks where that is no number, from the lowest on: then `low` and `step` are 1. */
+    marks: Type.Optional(Type.Array(Type.String({ minLength: 1, maxLength: 20 }), { maxItems: 60 })),
   },
   { additionalProperties: false },
 );
+
+/** Openers in staggered ranks: what the row spacing came from. */
+const RowSpacingFrom = Type.Object(
+  {
+    withinRankMetres: Type.Number({ exclusiveMinimum: 0, maximum: 30 }),
+    ranks: Type.Integer({ minimum: 1, maximum: 10 }),
+  },
+  { additionalProperties: false },
+);
+
+/** What the circumference came from: readings of a tape, ways rolled over `turns`, or turns counted over `distanceMetres`. */
+const CircumferenceFrom = Type.Object(
+  {
+    way: words(['tape', 'roll-out', 'field'] as const),
+    readings: Type.Array(Type.Number({ exclusiveMinimum: 0, maximum: 10_000 }), { maxItems: 20 }),
+    turns: Nullable(Type.Number({ exclusiveMinimum: 0, maximum: 10_000 })),
+    distanceMetres: Nullable(Type.Number({ exclusiveMinimum: 0, maximum: 10_000 })),
+  },
+  { additionalProperties: false },
+);
+
+/** One species of what is sown. Shares are fractions. */
+const SeedPart = Type.Object(
+  {
+    name: Type.String({ minLength: 1, maxLength: 80 }),
+    /** Its key in the table of species; empty where it stands in none. */
+    species: Type.String({ maxLength: 80 }),
+    share: Type.Number({ exclusiveMinimum: 0, maximum: 1 }),
+    /** Where shares are of a full stand: the rate of pure live seed at which it is sown alone. */
+    fullRateGramsPerSquareMetre: Nullable(Type.Number({ exclusiveMinimum: 0, maximum: 500 })),
+    thousandSeedWeightGrams: Type.Number({ minimum: 0.01, maximum: 5000 }),
+    /** Portions of counted seeds, where the thousand-seed weight came from the bench. */
+    counted: Nullable(
+      Type.Object(
+        {
+          weightsGrams: Type.Array(Type.Number({ exclusiveMinimum: 0, maximum: 10_000 }), {
+            minItems: 2,
+            maxItems: 24,
+          }),
+          seedsEach: Type.Integer({ minimum: 1, maximum: 100_000 }),
+        },
+        { additionalProperties: false },
+      ),
+    ),
+    purity: Type.Number({ exclusiveMinimum: 0, maximum: 1 }),
+    germination: Fraction(1),
+    hard: Fraction(1),
+    dormant: Fraction(1),
+    bulkDensityKilogramsPerCubicMetre: Nullable(Type.Number({ minimum: 20, maximum: 1500 })),
+  },
+  { additionalProperties: false },
+);
+export type SeedPart = Static<typeof SeedPart>;
 
 /** The plan for the next run: the drill's figures, the seed, the target, how many turns. Ranges are what a drill can be, with room. */
 export const Plan = Type.Object(
@@ -45,6 +101,10 @@ export const Plan = Type.Object(
         rowCount: Type.Optional(Nullable(Type.Integer({ minimum: 1, maximum: 400 }))),
         /** Without it there is no advice on settings. */
         scale: Type.Optional(Nullable(SettingScale)),
+        /** Turns of the shaft that carries the sensor for one turn of the drive wheel; 1 where it is left out. */
+        shaftRatio: Type.Optional(Nullable(Type.Number({ minimum: 0.01, maximum: 100 }))),
+        rowSpacingFrom: Type.Optional(Nullable(RowSpacingFrom)),
+        circumferenceFrom: Type.Optional(Nullable(CircumferenceFrom)),
       },
       { additionalProperties: false },
     ),
@@ -57,6 +117,10 @@ export const Plan = Type.Object(
         bulkDensityKilogramsPerCubicMetre: Type.Optional(
           Nullable(Type.Number({ minimum: 50, maximum: 2000 })),
         ),
+        /** What the shares of `parts` are shares of. */
+        basis: Type.Optional(words(['mass', 'live-seeds', 'full-stand'] as const)),
+        /** What the seed is made of, where somebody told; `seedMassGrams` then follows from it. */
+        parts: Type.Optional(Type.Array(SeedPart, { minItems: 1, maxItems: 12 })),
       },
       { additionalProperties: false },
     ),
@@ -66,6 +130,20 @@ export const Plan = Type.Object(
         tolerance: Type.Number({ minimum: 0.001, maximum: 0.5 }),
         /** Probability with which the true rate shall be right before testing ends; 0.9 where it is left out. */
         confidence: Type.Optional(Type.Number({ minimum: 0.5, maximum: 0.999 })),
+        /** The target as it was stated, where that is not a rate by mass; `gramsPerSquareMetre` is what it comes to. */
+        stated: Type.Optional(
+          Nullable(
+            Type.Object(
+              {
+                figure: Type.Number({ exclusiveMinimum: 0, maximum: 1e9 }),
+                unit: words(targetUnits),
+                /** Share of the live seeds that become plants. */
+                establishment: Type.Number({ exclusiveMinimum: 0, maximum: 1 }),
+              },
+              { additionalProperties: false },
+            ),
+          ),
+        ),
       },
       { additionalProperties: false },
     ),
@@ -311,7 +389,8 @@ const Stand = Type.Object({
   name: Type.String(),
   firmware: Type.String(),
   boot: Type.Integer(),
-  pulsesPerTurn: Type.Integer(),
+  /** Of the drive wheel. */
+  pulsesPerTurn: Type.Number(),
   cells: Type.Array(Type.Object({ gramsPerCount: Type.Number(), zeroCount: Type.Number() })),
 });
 

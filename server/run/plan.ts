@@ -1,6 +1,7 @@
 import { checked } from '../domain/error.ts';
 import { checkedGeometry, type DrillGeometry, targetCatch } from '../domain/geometry.ts';
 import type { RateKnowledge } from '../domain/rate.ts';
+import { checkedShaftRatio } from '../domain/shaft.ts';
 import { type SpeedBand, speedBand } from '../domain/speed.ts';
 import { type GeometryDoubts, lumpiness } from '../domain/uncertainty.ts';
 import { type Grams, grams, gramsPerSquareMetre, metres, turns } from '../domain/units.ts';
@@ -8,6 +9,7 @@ import { noiseOver, type Weighing, type WeighingWish } from '../domain/weighing.
 import {
   driftShare,
   readingSeconds,
+  scaleSlopeDoubt,
   seedMassSpread,
   speedTolerance,
   weighingShare,
@@ -55,6 +57,11 @@ export function zeroDriftOf(stand: StandFacts): number {
   return zeroDriftGramsPerMinute * Math.sqrt(stand.cells.length);
 }
 
+/** Relative standard doubt of the scale's slope: by its check, else the usual one. */
+export function slopeDoubtOf(stand: StandFacts): number {
+  return stand.scaleSlopeDoubt ?? scaleSlopeDoubt;
+}
+
 export function rateKnowledgeOf(plan: RunPlan, tare: Weighing): RateKnowledge {
   return {
     expectedGramsPerTurn: targetCatchOf(plan, 1),
@@ -72,6 +79,21 @@ export function metresPerTurnOf(plan: RunPlan): number {
 export function speedBandOf(plan: RunPlan): SpeedBand | null {
   const planned = plan.plannedSpeedMetresPerSecond;
   return planned === null ? null : speedBand(planned, metresPerTurnOf(plan), speedTolerance);
+}
+
+/** The stand as the drive wheel meets it: where the sensor counts another shaft, with the pulses that make one turn of the wheel. */
+export function standFor(plan: RunPlan, stand: StandFacts): StandFacts {
+  const ratio = plan.drill.shaftRatio ?? 1;
+  return ratio === 1 ? stand : { ...stand, pulsesPerTurn: stand.pulsesPerTurn * checkedShaftRatio(ratio) };
+}
+
+/** Place of the plan's setting on its scale: a number as one writes it, or the place of a named mark; null where it is neither. */
+export function settingNumberOf({ drill: { setting, scale } }: RunPlan): number | null {
+  const written = setting.trim();
+  const place = (scale?.marks ?? []).findIndex((mark) => mark.toLowerCase() === written.toLowerCase());
+  if (place >= 0) return scale!.low + place * scale!.step;
+  const plain = written.replace(',', '.');
+  return /^[+-]?\d+(\.\d+)?$/.test(plain) ? Number(plain) : null;
 }
 
 /** Preset count of pulses: the planned turns rounded to a whole pulse, at least one. */

@@ -5,6 +5,7 @@ import { Link, type LinkOptions } from '../link/link.ts';
 import type { ChartPoint, Records, UnsavedRun } from '../records/types.ts';
 import { figures } from './figures.ts';
 import { hasFlag } from './flags.ts';
+import { settingNumberOf, standFor } from './plan.ts';
 import { InputReader } from './session-inputs.ts';
 import { notConfirmed, notReached, refusalWord, refuse } from './session-refusals.ts';
 import { SessionRun } from './session-run.ts';
@@ -247,11 +248,13 @@ export class Session implements SessionFace {
     }
   }
 
-  #begin(plan: Plan, stand: StandFacts, calibrationId: string | null): SessionRun {
+  #begin(plan: Plan, board: StandFacts, calibrationId: string | null): SessionRun {
     const { clock, records, demo, desk } = this.#options;
     const startedAt = new Date().toISOString();
+    const stand = standFor(plan, board);
+    const settingNumber = settingNumberOf(plan);
     const run = new SessionRun(
-      { id: newId(), startedAt, demo, plan, stand, calibrationId },
+      { id: newId(), startedAt, demo, plan, stand, calibrationId, settingNumber },
       {
         clock,
         records,

@@ -1,3 +1,4 @@
+import type { TargetUnit } from '../domain/target-units.ts';
 import type { Finding } from '../domain/trace/finding.ts';
 import type { VerdictKind } from '../domain/verdict.ts';
 import type { CellScale, EndReason, Reading } from '../link/readings.ts';
@@ -24,6 +25,11 @@ export interface RunPlan {
     rowCount?: number | null;
     /** The setting scale: for the advice; a run by itself has no use for it. */
     scale?: PlannedScale | null;
+    /** Turns of the shaft that carries the sensor for one turn of the drive wheel; 1 where it is left out. */
+    shaftRatio?: number | null;
+    /** What row spacing and circumference came from, for the record. */
+    rowSpacingFrom?: { withinRankMetres: number; ranks: number } | null;
+    circumferenceFrom?: MeasuredCircumference | null;
   };
   /** Rows whose seed falls into the bag(s), 1 or more. */
   rowsCaught: number;
@@ -34,6 +40,9 @@ export interface RunPlan {
     /** Relative standard deviation from run to run at one setting, beyond seed sampling. */
     repeatability: number;
     bulkDensityKilogramsPerCubicMetre?: number | null;
+    /** What it is made of, where somebody told, and what the shares are shares of. */
+    basis?: 'mass' | 'live-seeds' | 'full-stand';
+    parts?: PlannedPart[];
   };
   target: {
     gramsPerSquareMetre: number;
@@ -41,6 +50,8 @@ export interface RunPlan {
     tolerance: number;
     /** Probability with which the true rate shall be right before testing ends. */
     confidence?: number;
+    /** The target as it was stated, where that is not a rate by mass. */
+    stated?: { figure: number; unit: TargetUnit; establishment: number } | null;
   };
   /** Drive-wheel turns to make; the preset count is this times the pulses per turn, rounded to a whole pulse. */
   turns: number;
@@ -58,6 +69,32 @@ export interface PlannedScale {
   leverPlay: number;
   configuration: string;
   otherConfigurations: string[];
+  /** What is written at the marks where that is no number, from the lowest on. */
+  marks?: string[];
+}
+
+/** Readings of a tape around the wheel, ways rolled over `turns`, or turns counted over `distanceMetres`. */
+export interface MeasuredCircumference {
+  way: 'tape' | 'roll-out' | 'field';
+  readings: number[];
+  turns: number | null;
+  distanceMetres: number | null;
+}
+
+/** One species of what is sown. Shares are fractions. */
+export interface PlannedPart {
+  name: string;
+  /** Its key in the table of species; empty where it stands in none. */
+  species: string;
+  share: number;
+  fullRateGramsPerSquareMetre: number | null;
+  thousandSeedWeightGrams: number;
+  counted: { weightsGrams: number[]; seedsEach: number } | null;
+  purity: number;
+  germination: number;
+  hard: number;
+  dormant: number;
+  bulkDensityKilogramsPerCubicMetre: number | null;
 }
 
 /** What the stand was at arming. */
@@ -67,6 +104,8 @@ export interface StandFacts {
   boot: number;
   pulsesPerTurn: number;
   cells: CellScale[];
+  /** Relative standard doubt of the scale's slope by the stand's own scale check; where it is left out, the usual one. */
+  scaleSlopeDoubt?: number;
 }
 
 export type RunInput =

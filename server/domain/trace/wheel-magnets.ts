@@ -13,8 +13,12 @@ export interface Magnets {
 /** More magnets than this are not told apart: with so many, neighbours tell enough of each other. */
 export const mostMagnets = 72;
 
+/** Nor are those of another shaft that do not come round with the wheel: `pulsesPerTurn` is no whole number then. */
+const toldApart = (pulsesPerTurn: number): boolean =>
+  Number.isInteger(pulsesPerTurn) && pulsesPerTurn <= mostMagnets;
+
 export function unknownMagnets(pulsesPerTurn: number): Magnets {
-  const count = pulsesPerTurn <= mostMagnets ? pulsesPerTurn : 0;
+  const count = toldApart(pulsesPerTurn) ? pulsesPerTurn : 0;
   const none: number[] = Array(count).fill(0);
   return { usual: none, missing: none, doubled: none, timesMissing: none, timesDoubled: none };
 }
