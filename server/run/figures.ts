@@ -10,12 +10,13 @@ import {
 import { grams } from '../domain/units.ts';
 import { differenceDoubt, noiseOver, type Weighing, weigh } from '../domain/weighing.ts';
 import { hasFlag } from './flags.ts';
-import { readingSeconds, scaleSlopeDoubt } from './limits.ts';
+import { readingSeconds } from './limits.ts';
 import { outlookOf } from './outlook.ts';
 import {
   geometryDoubtsOf,
   geometryOf,
   metresPerTurnOf,
+  slopeDoubtOf,
   speedBandOf,
   targetCatchOf,
   zeroDriftOf,
@@ -164,7 +165,7 @@ function massNow(state: RunState, stand: StandFacts): { grams: number; doubt: nu
   const still = state.final ?? (state.phase === 'turning' ? null : weigh(state.window));
   if (still !== null && state.phase !== 'ready') {
     const { caught, weighing } = difference(tare, still, stand);
-    return { grams: caught, doubt: Math.hypot(weighing.standard, caught * scaleSlopeDoubt) };
+    return { grams: caught, doubt: Math.hypot(weighing.standard, caught * slopeDoubtOf(stand)) };
   }
   if (now.grams === null) {
     return null;
@@ -174,7 +175,7 @@ function massNow(state: RunState, stand: StandFacts): { grams: number; doubt: nu
     state.rate === null
       ? noiseOver(tare, shortSeconds)
       : noiseWhileTurning(state.rate, shortSeconds / readingSeconds);
-  return { grams: caught, doubt: Math.hypot(noise, tare.doubt.standard, caught * scaleSlopeDoubt) };
+  return { grams: caught, doubt: Math.hypot(noise, tare.doubt.standard, caught * slopeDoubtOf(stand)) };
 }
 
 /** What came into the bag between two weighings, and the doubt that weighing gives it. */
@@ -197,7 +198,7 @@ function rateNow(state: RunState, plan: RunPlan, stand: StandFacts) {
     const slope = slopeEstimate(rate);
     const vague =
       slope === null || Math.hypot(slope.weighing, slope.seeds) > largestShownDoubt * slope.gramsPerTurn;
-    return vague ? null : stated(plan, slope, 0);
+    return vague ? null : stated(plan, stand, slope, 0);
   }
   const net = (now?.net ?? 0) - start.net;
   const { caught, weighing } = difference(tare, final, stand);
@@ -206,7 +207,7 @@ function rateNow(state: RunState, plan: RunPlan, stand: StandFacts) {
   }
   const count = net / stand.pulsesPerTurn;
   const slope = settledEstimate(rate, count, caught, weighing.standard);
-  return slope === null ? null : stated(plan, slope, pulsePositionDoubt / stand.pulsesPerTurn / count);
+  return slope === null ? null : stated(plan, stand, slope, pulsePositionDoubt / stand.pulsesPerTurn / count);
 }
 
 /** A rate whose doubt is larger than this share of it says nothing yet. */
@@ -214,13 +215,14 @@ const largestShownDoubt = 0.5;
 
 function stated(
   plan: RunPlan,
+  stand: StandFacts,
   slope: SlopeEstimate,
   turnsShare: number,
 ): { rate: RateFigure; budget: BudgetPart[] } {
   const parts: DomainPart[] = slopeBudget(geometryOf(plan), geometryDoubtsOf(plan), {
     ...slope,
     turnsShare,
-    scaleSlope: scaleSlopeDoubt,
+    scaleSlope: slopeDoubtOf(stand),
     repeatability: plan.seed.repeatability,
   });
   return {

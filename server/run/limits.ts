@@ -32,7 +32,7 @@ export const stopAgainSeconds = 0.5;
 export const silencePatienceSeconds = 20;
 
 /**
- * Relative standard doubt of the scale's slope, the same in all runs on a stand: check masses of class M1 to M3 are good to a few
+ * Relative standard doubt of the scale's slope where no scale check says it, the same in all runs on a stand: check masses of class M1 to M3 are good to a few
  * parts in ten thousand, and a cheap cell's non-linearity and warmth add as much. Common practice, no source.
  */
 export const scaleSlopeDoubt = 0.001;

@@ -1,4 +1,5 @@
 import type { LinkView, Plan, PortsAnswer, RunView } from '../http/messages.ts';
+import type { Reading } from '../link/readings.ts';
 import type { ChartPoint } from '../records/types.ts';
 
 /** Why something was not done. `message` is a sentence for a mechanic, `code` a word for programs. */
@@ -52,4 +53,6 @@ export interface SessionFace {
   abort(): Promise<Outcome<RunView>>;
   /** Calls the listener from now on; the returned function ends that. */
   listen(listener: SessionListener): () => void;
+  /** Calls the listener with every reading of the board that is to be believed, run or no run; the returned function ends that. */
+  readings(listener: (reading: Reading) => void): () => void;
 }

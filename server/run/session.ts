@@ -1,7 +1,9 @@
 import { v7 as newId } from 'uuid';
 import type { Clock } from '../clock.ts';
 import type { LinkView, Plan, PortsAnswer, RunView } from '../http/messages.ts';
+import type { LinkFigures } from '../link/figures.ts';
 import { Link, type LinkOptions } from '../link/link.ts';
+import type { Reading } from '../link/readings.ts';
 import type { ChartPoint, Records, UnsavedRun } from '../records/types.ts';
 import { figures } from './figures.ts';
 import { hasFlag } from './flags.ts';
@@ -34,6 +36,8 @@ export interface SessionOptions {
 export interface RunDesk {
   /** Id of the calibration that a run of this plan belongs to. */
   forRun(plan: Plan): Promise<string>;
+  /** Relative doubt of the slope of this stand's scale, by its scale check; null without one. */
+  scaleSlopeDoubt?(stand: StandFacts): Promise<number | null>;
   /** A run has ended and its end is on disk. */
   runClosed(runId: string): Promise<void>;
 }
@@ -46,6 +50,7 @@ export class Session implements SessionFace {
   readonly #link: Link;
   readonly #reader = new InputReader();
   readonly #listeners = new Set<SessionListener>();
+  readonly #readers = new Set<(reading: Reading) => void>();
   readonly #watches = new Set<() => void>();
   #plan: Plan;
   #planTrouble: string | null = null;
@@ -105,9 +110,19 @@ export class Session implements SessionFace {
     return [...this.#unsaved, this.#run].flatMap((run) => run?.unsaved() ?? []);
   }
 
+  /** Counts of the link, for those who watch the service. */
+  linkFigures(): LinkFigures {
+    return this.#link.figures();
+  }
+
   listen(listener: SessionListener): () => void {
     this.#listeners.add(listener);
     return () => this.#listeners.delete(listener);
+  }
+
+  readings(listener: (reading: Reading) => void): () => void {
+    this.#readers.add(listener);
+    return () => this.#readers.delete(listener);
   }
 
   /** Changes the plan for the next run. Where it cannot be put on disk it holds until the service ends, and `troubles` says so. */
@@ -145,6 +160,7 @@ export class Session implements SessionFace {
     const plan = structuredClone(this.#plan);
     const stops = this.#stops;
     const calibrationId = this.#options.desk === undefined ? null : await this.#calibrationFor(plan);
+    const checkedScale = await this.#checkedScale();
     // Meanwhile another page may have armed, someone pressed Stop, or the stand gone.
     if (this.#run?.underWay) {
       return refuse('run-under-way', 'A run is under way already. Stop it or throw it away first.');
@@ -152,7 +168,7 @@ export class Session implements SessionFace {
     if (this.#stops !== stops) return refuse('not-ready', 'Stop was pressed, so nothing was armed.');
     const stand = this.#standNow();
     if (!stand.ok) return stand;
-    const run = this.#begin(plan, stand.value, calibrationId);
+    const run = this.#begin(plan, { ...stand.value, ...checkedScale }, calibrationId);
     await this.#until(() => run.state.phase !== 'taring' || run.state.outcome !== null, patience.arm);
     await run.closed();
     return run.state.outcome === 'refused'
@@ -237,6 +253,15 @@ export class Session implements SessionFace {
     return desk === undefined ? null : this.#withDesk(null, () => desk.forRun(plan));
   }
 
+  /** What the stand's scale check adds to its facts. */
+  async #checkedScale(): Promise<Pick<StandFacts, 'scaleSlopeDoubt'>> {
+    const stand = this.#standNow();
+    const { desk } = this.#options;
+    if (!stand.ok || desk?.scaleSlopeDoubt === undefined) return {};
+    const scaleSlopeDoubt = await desk.scaleSlopeDoubt(stand.value).catch(() => null);
+    return scaleSlopeDoubt === null ? {} : { scaleSlopeDoubt };
+  }
+
   async #withDesk<T>(otherwise: T, ask: () => Promise<T>): Promise<T> {
     try {
       const answer = await ask();
@@ -287,7 +312,10 @@ export class Session implements SessionFace {
 
   #heard(text: string): void {
     this.#run?.noteLine(text);
-    for (const input of this.#reader.line(text)) this.#run?.apply(input);
+    for (const input of this.#reader.line(text)) {
+      this.#run?.apply(input);
+      if (input.type === 'reading') for (const listener of this.#readers) listener(input.reading);
+    }
   }
 
   #linkChanged(view: LinkView): void {

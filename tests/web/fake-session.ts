@@ -1,4 +1,5 @@
 import type { LinkView, Plan, PortsAnswer, RunView } from '../../server/http/messages.ts';
+import type { Reading } from '../../server/link/readings.ts';
 import type { ChartPoint } from '../../server/records/types.ts';
 import type {
   Outcome,
@@ -27,6 +28,7 @@ export class FakeSession implements SessionFace {
   /** Milliseconds before an answer. */
   delay = 0;
   readonly #listeners = new Set<SessionListener>();
+  readonly #readers = new Set<(reading: Reading) => void>();
 
   view(): SessionView {
     return { link: this.link, plan: this.plan, run: this.run };
@@ -43,6 +45,16 @@ export class FakeSession implements SessionFace {
   listen(listener: SessionListener): () => void {
     this.#listeners.add(listener);
     return () => this.#listeners.delete(listener);
+  }
+
+  readings(listener: (reading: Reading) => void): () => void {
+    this.#readers.add(listener);
+    return () => this.#readers.delete(listener);
+  }
+
+  /** The board sends a reading. */
+  read(reading: Reading): void {
+    for (const listener of this.#readers) listener(reading);
   }
 
   /** A new run of the plan begins. */
