@@ -5,6 +5,8 @@ import type { Clock } from './clock.ts';
 import { keptPlan } from './first-plan.ts';
 import { createApp } from './http/app.ts';
 import type { Plan } from './http/messages.ts';
+import { openLog } from './observe/log.ts';
+import { Watch } from './observe/watch.ts';
 import { findProject } from './project.ts';
 import { openRecords } from './records/open.ts';
 import { shareRecords } from './records/share/connect.ts';
@@ -55,13 +57,20 @@ function listenSentence(error: NodeJS.ErrnoException, port: number): string {
  * @throws RecordsError or StartError with a sentence for the terminal.
  */
 export async function startService(options: ServiceOptions): Promise<Service> {
-  const { clock, link, demo, port, say, share = null } = options;
+  const { clock, link, demo, port, share = null } = options;
   const { folder: root, version } = findProject();
+  const { log, close: closeLog } = await openLog(options.folder, process.env.CATCHBENCH_LOG, options.say);
+  const say = (sentence: string): void => {
+    log.warn(sentence);
+    options.say(sentence);
+  };
+  log.info({ version, node: process.version, platform: process.platform, demo }, 'Catchbench starts.');
   const records = await openRecords(options.folder);
   for (const sentence of [...records.notices, ...(await recoverRuns(records))]) say(sentence);
   const plan = await keptPlan(records, options.plan);
   const desk = new Desk(records, demo);
   const session = new Session({ clock, link, records, demo, plan, desk });
+  const watch = new Watch(session, log);
   const report = (error: Error) => say(`A fault inside Catchbench: ${error.stack ?? error.message}`);
   const app = await createApp({
     session,
@@ -72,12 +81,14 @@ export async function startService(options: ServiceOptions): Promise<Service> {
     pageFolder: join(root, 'web', 'dist'),
     version,
     report,
+    observe: { log, seen: watch, linkFigures: () => session.linkFigures() },
   });
   try {
     await app.listen({ port, host: '127.0.0.1' });
   } catch (error) {
     await app.close();
     await records.shut();
+    await closeLog();
     throw new StartError(listenSentence(error as NodeJS.ErrnoException, port));
   }
   session.open();
@@ -90,6 +101,9 @@ export async function startService(options: ServiceOptions): Promise<Service> {
       await app.close();
       await sharing?.stop();
       await records.shut();
+      watch.stop();
+      log.info('Catchbench has ended in order.');
+      await closeLog();
     },
   };
 }

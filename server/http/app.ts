@@ -2,6 +2,10 @@ import swagger from '@fastify/swagger';
 import Fastify, { type FastifyInstance } from 'fastify';
 import type { Desk } from '../calibration/desk.ts';
 import { systemClock } from '../clock.ts';
+import type { Log } from '../observe/log.ts';
+import type { MetricSources } from '../observe/metrics.ts';
+import { addMetricsRoute } from '../observe/metrics.ts';
+import { logRequests } from '../observe/requests.ts';
 import type { Records, Store, UnsavedRun } from '../records/types.ts';
 import type { SessionFace } from '../run/session-types.ts';
 import { whyTurnedAway } from './guard.ts';
@@ -29,6 +33,8 @@ export interface AppOptions {
   pageFolder: string;
   /** Version of Catchbench. */
   version: string;
+  /** The log, and what the metrics read; without it there are neither. */
+  observe?: { log: Log } & Pick<MetricSources, 'seen' | 'linkFigures'>;
   /** Gets faults of our own, for the log. */
   report: (error: Error) => void;
 }
@@ -81,6 +87,17 @@ export async function createApp(options: AppOptions): Promise<FastifyInstance> {
     addExportRoutes(app, { store, unsaved, isRunning: () => isUnderWay(session) });
   }
   addHealthRoute(app, { session, version, viewers: () => hub.viewers });
+  if (options.observe !== undefined) {
+    const { unsaved = () => [] } = options;
+    logRequests(app, options.observe.log);
+    addMetricsRoute(app, {
+      ...options.observe,
+      session,
+      version,
+      viewers: () => hub.viewers,
+      unsaved: () => unsaved().length,
+    });
+  }
   app.get('/api/openapi.json', { schema: { hide: true } }, async () => app.swagger());
   await addPage(app, options.pageFolder);
   return app;
