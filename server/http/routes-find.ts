@@ -83,6 +83,7 @@ const shelvesOf = (store: Store): Record<Kind, AnyShelf> => ({
   calibration: store.calibrations,
   run: store.runs,
   stand: store.stands,
+  'stand-check': store.standChecks,
   'scale-check': store.scaleChecks,
   'field-check': store.fieldChecks,
   note: store.notes,

@@ -18,6 +18,7 @@ const listers: Record<Kind, (store: Store, query: FindQuery) => Promise<Page<{ i
   calibration: (store, query) => store.calibrations.list(query),
   run: (store, query) => store.runs.list(query),
   stand: (store, query) => store.stands.list(query),
+  'stand-check': (store, query) => store.standChecks.list(query),
   'scale-check': (store, query) => store.scaleChecks.list(query),
   'field-check': (store, query) => store.fieldChecks.list(query),
   note: (store, query) => store.notes.list(query),

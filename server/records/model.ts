@@ -37,6 +37,28 @@ export const DrillFields = closed({
   circumferenceDoubtMetres: Doubt,
   slip: Type.Number({ minimum: 0, maximum: 0.5 }),
   slipDoubt: Doubt,
+  /** Turns of the sensed shaft for one of the drive wheel. */
+  shaftRatio: Type.Optional(Nullable(Type.Number({ exclusiveMinimum: 0, maximum: 1000 }))),
+  /** How the row spacing was found where openers stand in ranks. */
+  rowSpacingFrom: Type.Optional(
+    Nullable(
+      closed({
+        withinRankMetres: Type.Number({ exclusiveMinimum: 0, maximum: 30 }),
+        ranks: Type.Integer({ minimum: 1, maximum: 10 }),
+      }),
+    ),
+  ),
+  /** How the circumference was found. */
+  circumferenceFrom: Type.Optional(
+    Nullable(
+      closed({
+        way: words(['tape', 'roll-out', 'field'] as const),
+        readings: Type.Array(Type.Number({ exclusiveMinimum: 0, maximum: 10_000 }), { maxItems: 20 }),
+        turns: Nullable(Type.Number({ exclusiveMinimum: 0 })),
+        distanceMetres: Nullable(Type.Number({ exclusiveMinimum: 0 })),
+      }),
+    ),
+  ),
   note: Text,
 });
 
@@ -48,6 +70,8 @@ export const ConfigurationFields = closed({
   scaleHigh: Type.Number(),
   /** Distance between neighbouring marks; null where any setting can be chosen. */
   scaleStep: Nullable(Type.Number({ exclusiveMinimum: 0 })),
+  /** Names of the marks where the scale has letters; `scaleLow` is then 1, and so is the step. */
+  marks: Type.Optional(Type.Array(Type.String({ minLength: 1, maxLength: 20 }), { maxItems: 60 })),
   /** Mark at which the meter should be closed, usually 0. */
   closedAt: Type.Number(),
   /** Standard spread of where the lever really stands when it is set to a mark, in marks. */
@@ -80,6 +104,15 @@ export const LotFields = closed({
   germination: Share,
   hard: Share,
   dormant: Share,
+  /** Samples counted and weighed on the bench. */
+  counted: Type.Optional(
+    Nullable(
+      closed({
+        weightsGrams: Type.Array(Type.Number({ exclusiveMinimum: 0 }), { maxItems: 24 }),
+        seedsEach: Type.Integer({ minimum: 1, maximum: 100_000 }),
+      }),
+    ),
+  ),
   bulkDensityKilogramsPerCubicMetre: Nullable(Density),
   note: Text,
 });
@@ -145,17 +178,7 @@ const Figures = Type.Record(
   Type.Union([Type.Number(), Type.String({ maxLength: 400 }), Type.Boolean(), Type.Null()]),
 );
 
-/** One step of a stand's commissioning, with the figures it gave. */
-const CommissioningStep = closed({
-  step: Name,
-  verdict: words(['passed', 'failed', 'skipped'] as const),
-  figures: Figures,
-  /** What was seen and what it means. */
-  sentence: Type.String({ maxLength: 1000 }),
-  at: Nullable(Moment),
-});
-
-/** A test stand, by the name that its board gives, and its last commissioning; those before are in its history. */
+/** A test stand, by the name that its board gives. */
 export const StandFields = closed({
   name: Name,
   firmware: Type.String({ maxLength: 80 }),
@@ -163,16 +186,36 @@ export const StandFields = closed({
   cells: Nullable(Type.Integer({ minimum: 1, maximum: 6 })),
   /** The board's settings as it gave them, by their keys. */
   settings: Type.Record(Type.String({ pattern: '^[a-z][a-z0-9]{0,30}$' }), Type.String({ maxLength: 80 })),
-  commissioning: Nullable(
+  note: Text,
+});
+
+/** A stand's commissioning or yearly check: what was done, step by step, and the figures it gave. */
+export const StandCheckFields = closed({
+  at: Moment,
+  /** The name that its board gives. */
+  stand: Type.String({ maxLength: 80 }),
+  standId: Type.Optional(Nullable(Id)),
+  firmware: Type.String({ maxLength: 20 }),
+  boot: Type.Integer({ minimum: 0, maximum: 65_535 }),
+  by: Person,
+  passed: Type.Boolean(),
+  /** When it should be done again. */
+  dueAt: Moment,
+  steps: Type.Array(
     closed({
-      begunAt: Moment,
-      finishedAt: Nullable(Moment),
-      by: Person,
-      passed: Nullable(Type.Boolean()),
-      steps: Type.Array(CommissioningStep, { maxItems: 100 }),
-      /** The report as it is printed, a paragraph each. */
-      report: Type.Array(Text, { maxItems: 200 }),
+      step: Type.String({ maxLength: 40 }),
+      outcome: words(['passed', 'failed', 'skipped'] as const),
+      figures: Type.Array(
+        closed({
+          name: Type.String({ maxLength: 60 }),
+          value: Type.Number(),
+          unit: Type.String({ maxLength: 20 }),
+        }),
+        { maxItems: 60 },
+      ),
+      sentences: Type.Array(Type.String({ maxLength: 400 }), { maxItems: 20 }),
     }),
+    { maxItems: 40 },
   ),
   note: Text,
 });
@@ -277,6 +320,7 @@ export const fieldsOf = {
   calibration: CalibrationFields,
   run: RunFields,
   stand: StandFields,
+  'stand-check': StandCheckFields,
   'scale-check': ScaleCheckFields,
   'field-check': FieldCheckFields,
   note: NoteFields,
@@ -296,6 +340,7 @@ export const namesOf: Record<Kind, string> = {
   calibration: 'calibration',
   run: 'run',
   stand: 'stand',
+  'stand-check': 'stand check',
   'scale-check': 'scale check',
   'field-check': 'field check',
   note: 'note',
@@ -310,6 +355,7 @@ export const referencesOf: Record<Kind, Record<string, Kind | null>> = {
   calibration: { drillId: 'drill', configurationId: 'configuration', mixId: 'mix' },
   run: { calibrationId: 'calibration' },
   stand: {},
+  'stand-check': { standId: 'stand' },
   'scale-check': { standId: 'stand' },
   'field-check': { calibrationId: 'calibration' },
   note: { aboutId: null },

@@ -21,7 +21,7 @@ export async function standNamed({ stands }: Stands, name: string): Promise<Item
   }
 }
 
-/** The stand of this name, put on record where it is new, with what its board says now. Its commissioning and note stay as they are. */
+/** The stand of this name, put on record where it is new, with what its board says now. Its note stays as it is. */
 export async function keepStand(
   store: Stands,
   name: string,
@@ -31,7 +31,7 @@ export async function keepStand(
   const known = await standNamed(store, name);
   if (known !== null) return store.stands.update(known.id, identity, by);
   const unknown = { firmware: '', pulsesPerTurn: null, cells: null, settings: {} };
-  return store.stands.create({ name, ...unknown, ...identity, commissioning: null, note: '' }, by);
+  return store.stands.create({ name, ...unknown, ...identity, note: '' }, by);
 }
 
 /** The newest scale check of each cell of a stand that passed, by cell; what a run's doubt of the slope may rest on. */

@@ -45,6 +45,7 @@ export class SqliteStore implements Store {
   readonly mixes: Store['mixes'];
   readonly calibrations: Store['calibrations'];
   readonly stands: Store['stands'];
+  readonly standChecks: Store['standChecks'];
   readonly scaleChecks: Store['scaleChecks'];
   readonly fieldChecks: Store['fieldChecks'];
   readonly notes: Store['notes'];
@@ -74,6 +75,7 @@ export class SqliteStore implements Store {
     this.mixes = shelfOf('mix', items);
     this.calibrations = shelfOf('calibration', items);
     this.stands = shelfOf('stand', items);
+    this.standChecks = shelfOf('stand-check', items);
     this.scaleChecks = shelfOf('scale-check', items);
     this.fieldChecks = shelfOf('field-check', items);
     this.notes = shelfOf('note', items);

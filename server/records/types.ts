@@ -118,7 +118,7 @@ export interface FindQuery {
   drillId?: string;
   mixId?: string;
   calibrationId?: string;
-  /** The stand that scale checks were made on. */
+  /** The stand that scale checks and stand checks were made on. */
   standId?: string;
   /** What notes are about. */
   aboutId?: string;
@@ -216,6 +216,7 @@ export interface Store extends Records {
   readonly calibrations: Shelf<'calibration'>;
   readonly runs: RunShelf;
   readonly stands: Shelf<'stand'>;
+  readonly standChecks: Shelf<'stand-check'>;
   readonly scaleChecks: Shelf<'scale-check'>;
   readonly fieldChecks: Shelf<'field-check'>;
   readonly notes: Shelf<'note'>;

@@ -172,3 +172,22 @@ export const scaleCheckOf = (at: string, cell = 0): Fields<'scale-check'> => ({
   passed: true,
   note: '',
 });
+
+export const standCheckOf = (at: string): Fields<'stand-check'> => ({
+  at,
+  stand: 'shop-1',
+  firmware: '1.0.0',
+  boot: 7,
+  by: 'Ann',
+  passed: true,
+  dueAt: `${Number(at.slice(0, 4)) + 1}${at.slice(4)}`,
+  steps: [
+    {
+      step: 'wheel',
+      outcome: 'passed',
+      figures: [{ name: 'pulses', value: 600, unit: '' }],
+      sentences: ['Ten turns gave 600 pulses.'],
+    },
+  ],
+  note: '',
+});

@@ -3,7 +3,7 @@ import { openRecords } from '../../server/records/open.ts';
 import { keepStand, scaleChecksOf, standNamed } from '../../server/records/stands.ts';
 import type { Store } from '../../server/records/types.ts';
 import { temporaryFolders } from './folders.ts';
-import { scaleCheckOf } from './samples.ts';
+import { scaleCheckOf, standCheckOf } from './samples.ts';
 
 const folder = temporaryFolders();
 let store: Store;
@@ -11,23 +11,6 @@ beforeEach(async () => {
   store = await openRecords(folder());
 });
 afterEach(() => store.shut());
-
-const commissioning = {
-  begunAt: '2026-03-01T07:00:00.000Z',
-  finishedAt: '2026-03-01T07:40:00.000Z',
-  by: 'Ann',
-  passed: true,
-  steps: [
-    {
-      step: 'wheel',
-      verdict: 'passed' as const,
-      figures: { pulses: 600, turns: 10, missed: null, smooth: true },
-      sentence: 'Ten turns gave 600 pulses.',
-      at: '2026-03-01T07:10:00.000Z',
-    },
-  ],
-  report: ['The wheel sensor counts every pulse.'],
-};
 
 describe('a stand', () => {
   it('is put on record once, by the name that its board gives, and keeps what its board says now', async () => {
@@ -41,26 +24,21 @@ describe('a stand', () => {
     expect(await standNamed(store, 'shop')).toBeNull();
   });
 
-  it('keeps its last commissioning, and those before in its history', async () => {
+  it('has its checks, newest first, with every figure', async () => {
     const { id } = await keepStand(store, 'shop-1');
-    await store.stands.update(id, { commissioning }, 'Ann');
-    const second = { ...commissioning, begunAt: '2027-03-01T07:00:00.000Z', passed: false };
-    await store.stands.update(id, { commissioning: second }, 'Bo');
-    await keepStand(store, 'shop-1', { firmware: '1.1.0' });
-    expect((await store.stands.find(id))?.fields.commissioning).toEqual(second);
-    const changes = (await store.stands.history(id)).filter(({ field }) => field === 'commissioning');
-    expect(changes.map(({ after, by, counts }) => [after, by, counts])).toEqual([
-      [commissioning, 'Ann', false],
-      [second, 'Bo', true],
-    ]);
-  });
-
-  it('is refused with figures that are none', async () => {
-    const { id } = await keepStand(store, 'shop-1');
-    const steps = [{ ...commissioning.steps[0]!, figures: { pulses: [1, 2] as unknown as number } }];
-    await expect(store.stands.update(id, { commissioning: { ...commissioning, steps } })).rejects.toThrow(
-      /does not fit/,
-    );
+    const first = await store.standChecks.create({
+      ...standCheckOf('2026-03-01T07:00:00.000Z'),
+      standId: id,
+    });
+    const second = await store.standChecks.create({
+      ...standCheckOf('2027-03-01T07:00:00.000Z'),
+      standId: id,
+    });
+    await store.standChecks.create(standCheckOf('2027-03-02T07:00:00.000Z'));
+    expect((await store.standChecks.list({ standId: id })).items).toEqual([second, first]);
+    expect(first.fields).toEqual({ ...standCheckOf('2026-03-01T07:00:00.000Z'), standId: id });
+    const steps = [{ ...first.fields.steps[0]!, outcome: 'perhaps' as 'passed' }];
+    await expect(store.standChecks.update(first.id, { steps })).rejects.toThrow(/does not fit/);
   });
 
   it('has its scale checks: the newest of each cell that passed', async () => {
