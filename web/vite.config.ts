@@ -1,11 +1,13 @@
 import { dirname } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vite';
+import { textsTakenApart } from './texts-plugin.ts';
 
 /** The page: no address outside its own server, so that it works with the cable out; relative paths, so that it may be served anywhere. */
 export default defineConfig({
   root: dirname(fileURLToPath(import.meta.url)),
   base: './',
+  plugins: [textsTakenApart()],
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   build: {
     outDir: 'dist',

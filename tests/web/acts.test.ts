@@ -5,8 +5,8 @@ import { isStopKey, mayTurn, situation } from '../../web/src/state/acts.ts';
 import { headline } from '../../web/src/state/headline.ts';
 import { initialLive, type LiveState } from '../../web/src/state/live.ts';
 import { readRoute } from '../../web/src/state/route.ts';
+import { say } from '../../web/src/state/say.ts';
 import { verdict } from '../../web/src/state/verdict.ts';
-import { en } from '../../web/texts/en.ts';
 import { figuresOf, link, plan } from './invented.ts';
 
 type Phase = (typeof runPhases)[number];
@@ -88,24 +88,24 @@ describe('keys', () => {
 
 describe('the headline', () => {
   it('has a word for every phase and every outcome', () => {
-    for (const phase of runPhases) expect(headline(state(phase), en).word).not.toBe('');
+    for (const phase of runPhases) expect(headline(state(phase), say).word).not.toBe('');
     for (const outcome of runOutcomes) {
       const run = { id: '1', plan, figures: { ...figuresOf(plan, 'finished', 9), outcome } };
-      expect(headline(state('finished', { run }), en).word).toMatch(/\w/);
+      expect(headline(state('finished', { run }), say).word).toMatch(/\w/);
     }
   });
 
   it('says first that the page is cut off, and what that means for a turning wheel', () => {
     const cut = { socket: 'waiting', attempt: 1 } as const;
-    expect(headline(state('turning', cut), en)).toMatchObject({
-      word: en.socket.lostWord,
-      sentence: en.socket.lostTurning,
+    expect(headline(state('turning', cut), say)).toMatchObject({
+      word: say.socket.lostWord,
+      sentence: say.socket.lostTurning,
     });
-    expect(headline(state('idle', cut), en).sentence).toBe(en.socket.lost);
+    expect(headline(state('idle', cut), say).sentence).toBe(say.socket.lost);
   });
 
   it('tells of a stand that is lost in mid-run', () => {
-    expect(headline(state('turning', { link: unlinked }), en)).toMatchObject({
+    expect(headline(state('turning', { link: unlinked }), say)).toMatchObject({
       tone: 'wrong',
       sentence: 'The cable is out.',
     });
@@ -113,8 +113,8 @@ describe('the headline', () => {
 
   it('tells of a stand that was never set up', () => {
     const blank = { ...link, sentence: 'Set it up.', board: { ...link.board!, settings: 'blank' } };
-    expect(headline(state('idle', { link: blank }), en)).toMatchObject({
-      word: en.socket.notSetUp,
+    expect(headline(state('idle', { link: blank }), say)).toMatchObject({
+      word: say.socket.notSetUp,
       sentence: 'Set it up.',
     });
   });

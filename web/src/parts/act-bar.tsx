@@ -5,7 +5,8 @@ import { act, savePlan, stop } from '../state/doing.ts';
 import { chancePercent } from '../state/format.ts';
 import { offerOf } from '../state/offer.ts';
 import { address } from '../state/route.ts';
-import { doable, form, live, pending, route, texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
+import { doable, form, live, pending, route } from '../state/store.ts';
 import { OfferButton } from './offer.tsx';
 
 /** Throwing a run away is asked back, in place. */
@@ -19,7 +20,7 @@ function ThrowAway() {
   if (!asking) {
     return (
       <button type="button" class="quiet" disabled={pending.value !== null} onClick={() => ask(true)}>
-        {texts.acts.abort}
+        {say.acts.abort}
       </button>
     );
   }
@@ -29,12 +30,12 @@ function ThrowAway() {
   };
   return (
     <span class="asked">
-      {texts.throwAway.ask}
+      {say.throwAway.ask}
       <button type="button" class="quiet" onClick={() => answer(true)}>
-        {texts.throwAway.yes}
+        {say.throwAway.yes}
       </button>
       <button type="button" class="quiet" onClick={() => answer(false)}>
-        {texts.throwAway.no}
+        {say.throwAway.no}
       </button>
     </span>
   );
@@ -46,7 +47,7 @@ function ElsewhereNext() {
   if (next === 'connect' && route.value.place !== 'stand') {
     return (
       <a class="go" href={address('stand')}>
-        {texts.stand.choose}
+        {say.stand.choose}
       </a>
     );
   }
@@ -54,7 +55,7 @@ function ElsewhereNext() {
   if (route.value.place !== 'plan') {
     return (
       <a class="go" href={address('plan')}>
-        {texts.strip.title}
+        {say.strip.title}
       </a>
     );
   }
@@ -66,7 +67,7 @@ function ElsewhereNext() {
       disabled={faulty || pending.value !== null}
       onClick={() => void savePlan()}
     >
-      {texts.form.save}
+      {say.form.save}
     </button>
   );
 }
@@ -80,7 +81,7 @@ function RunButton({ name }: { name: 'arm' | 'start' }) {
       disabled={!allowed[name] || pending.value !== null}
       onClick={() => void act(name)}
     >
-      {texts.acts[name]}
+      {say.acts[name]}
     </button>
   );
 }
@@ -95,9 +96,13 @@ export function ActBar() {
   const { hint: usual } = doable.value;
   const hint = usual === 'arm-again' && settingWaits.value ? 'use-setting' : usual;
   return (
-    <section id="acts" class={turnable ? 'acts acts-live' : 'acts'} aria-label={texts.places.run}>
+    <section id="acts" class={turnable ? 'acts acts-live' : 'acts'} aria-label={say.places.run}>
       <div class="hint">
-        <p>{offer === null ? texts.hints[hint] : texts.offer.chance(chancePercent(offer.chanceInside))}</p>
+        <p>
+          {offer === null
+            ? say.hints[hint]
+            : say.offer.chance({ percent: chancePercent(offer.chanceInside) })}
+        </p>
         <ElsewhereNext />
         <OfferButton />
         <ThrowAway />
@@ -113,8 +118,8 @@ export function ActBar() {
         <svg viewBox="0 0 24 24" aria-hidden="true">
           <rect x="4" y="4" width="16" height="16" />
         </svg>
-        {texts.acts.stop}
-        {turnable && <small>{texts.live.stopKeys}</small>}
+        {say.acts.stop}
+        {turnable && <small>{say.live.stopKeys}</small>}
       </button>
     </section>
   );

@@ -1,4 +1,5 @@
-import { live, refusal, route, texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
+import { live, refusal, route } from '../state/store.ts';
 import { ActBar } from './act-bar.tsx';
 import { Announcer } from './announcer.tsx';
 import { Banner } from './banner.tsx';
@@ -41,7 +42,7 @@ function Refusal() {
           refusal.value = null;
         }}
       >
-        {texts.problem.close}
+        {say.problem.close}
       </button>
     </div>
   );
@@ -52,14 +53,14 @@ export function App() {
   return (
     <>
       <button type="button" class="skip" onClick={skipToActs}>
-        {texts.skip}
+        {say.page.skip}
       </button>
       <header>
         <TopBar />
         <Banner />
         {live.value.demo && (
           <p class="demo-note">
-            <strong>{texts.demo}</strong> {texts.demoNote}
+            <strong>{say.page.demo}</strong> {say.page.demoNote}
           </p>
         )}
       </header>

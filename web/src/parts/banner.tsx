@@ -1,14 +1,16 @@
 import { headline } from '../state/headline.ts';
-import { fresh, live, now, texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
+import { fresh, live, now } from '../state/store.ts';
 import { Sign } from './sign.tsx';
 
 /** Age in words, coarse enough to be read. */
 export function ageWords(ageMillis: number | null): string {
-  if (ageMillis === null) return texts.age.never;
+  if (ageMillis === null) return say.age.never;
   const seconds = Math.round(ageMillis / 1000);
-  return texts.age.heard(
-    seconds < 120 ? texts.age.seconds(seconds) : texts.age.minutes(Math.round(seconds / 60)),
-  );
+  return say.age.heard({
+    ago:
+      seconds < 120 ? say.age.seconds({ seconds }) : say.age.minutes({ minutes: Math.round(seconds / 60) }),
+  });
 }
 
 function SocketNote() {
@@ -17,9 +19,9 @@ function SocketNote() {
   const seconds = retryAt === null ? 0 : Math.max(0, Math.ceil((retryAt - now.value) / 1000));
   return (
     <p class="socket-note">
-      <span>{texts.socket.waiting(seconds)}</span>
+      <span>{seconds > 0 ? say.socket.waiting({ seconds }) : say.socket.trying}</span>
       <button type="button" class="quiet" onClick={() => dispatchEvent(new Event('catchbench:connect'))}>
-        {texts.socket.tryNow}
+        {say.socket.tryNow}
       </button>
     </p>
   );
@@ -27,7 +29,7 @@ function SocketNote() {
 
 /** The state in a word readable from across the shop, and in a sentence. */
 export function Banner() {
-  const { tone, word, sentence } = headline(live.value, texts);
+  const { tone, word, sentence } = headline(live.value, say);
   const { stale, ageMillis } = fresh.value;
   const phase = live.value.run?.figures.phase ?? 'idle';
   const active = phase !== 'idle' && phase !== 'finished';
@@ -38,7 +40,7 @@ export function Banner() {
         <h1>{word}</h1>
         <div>
           <p>{sentence}</p>
-          {stale && active && <p class="age">{texts.socket.old(ageWords(ageMillis))}</p>}
+          {stale && active && <p class="age">{say.socket.old({ age: ageWords(ageMillis) })}</p>}
           <SocketNote />
         </div>
       </div>

@@ -4,10 +4,12 @@ import type { CalibrationRunView, CalibrationView } from '../../../server/http/c
 import { bringBack, setAside } from '../state/calibrating.ts';
 import { grams, when, wholeTurns } from '../state/format.ts';
 import { address } from '../state/route.ts';
-import { pending, texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
+import { pending } from '../state/store.ts';
 import { markWords, rateNumber, rateWords } from './rate-words.ts';
+import { runName } from './run-name.ts';
 
-const words = texts.setting.runs;
+const words = say.setting.runs;
 
 /** Asks why a run is to be set aside: a reason of the list, or one's own words. */
 function AskWhy({ run, close }: { run: CalibrationRunView; close: () => void }) {
@@ -27,7 +29,7 @@ function AskWhy({ run, close }: { run: CalibrationRunView; close: () => void }) 
   return (
     <form class="why" onSubmit={(event) => void send(event)} aria-labelledby="why-title">
       <fieldset>
-        <legend id="why-title">{words.ask(words.names(run.name))}</legend>
+        <legend id="why-title">{words.ask({ name: runName(run.name) })}</legend>
         <div class="reasons">
           {words.reasons.map((reason, index) => (
             <label key={reason}>
@@ -72,7 +74,7 @@ function Act({ run, focus, ask }: ActProps) {
   useEffect(() => {
     if (focus) button.current?.focus();
   }, [focus, run.setAside === null]);
-  const name = words.names(run.name);
+  const name = runName(run.name);
   if (run.setAside !== null) {
     return (
       <button
@@ -80,7 +82,7 @@ function Act({ run, focus, ask }: ActProps) {
         type="button"
         class="quiet"
         disabled={pending.value !== null}
-        aria-label={words.bringBackOf(name)}
+        aria-label={words.bringBackOf({ name })}
         onClick={() => void bringBack(run.id)}
       >
         {words.bringBack}
@@ -88,35 +90,38 @@ function Act({ run, focus, ask }: ActProps) {
     );
   }
   return (
-    <button ref={button} type="button" class="quiet" aria-label={words.setAsideOf(name)} onClick={ask}>
+    <button ref={button} type="button" class="quiet" aria-label={words.setAsideOf({ name })} onClick={ask}>
       {words.setAside}
     </button>
   );
 }
 
 function Cells({ run }: { run: CalibrationRunView }) {
-  const { columns, sources, names } = words;
+  const { columns, sources } = words;
   const { rate } = run;
   return (
     <>
       <td>
-        <a href={address('runs', run.id)}>{names(run.name)}</a> <small>{when(run.at)}</small>
+        <a href={address('runs', run.id)}>{runName(run.name)}</a> <small>{when(run.at)}</small>
       </td>
       <td data-name={columns.setting}>
-        <b>{run.setting === null ? run.settingText || texts.live.none : markWords(run.setting)}</b>
+        <b>{run.setting === null ? run.settingText || say.live.none : markWords(run.setting)}</b>
       </td>
       <td data-name={columns.caught}>
         {run.grams === null
-          ? texts.live.none
-          : texts.result.caught(grams(run.grams), wholeTurns(Number(run.turns.toFixed(1))))}
+          ? say.live.none
+          : say.result.caught({
+              grams: grams(run.grams),
+              turns: wholeTurns(Number(run.turns.toFixed(1))),
+            })}
       </td>
       <td data-name={columns.rate}>
         {rate === null ? (
-          texts.live.none
+          say.live.none
         ) : (
           <>
             <b>{rateWords(rate.value)}</b>{' '}
-            <small>{texts.live.interval(rateNumber(rate.low), rateNumber(rate.high))}</small>
+            <small>{say.live.interval({ low: rateNumber(rate.low), high: rateNumber(rate.high) })}</small>
           </>
         )}
       </td>

@@ -3,7 +3,7 @@ import { useEffect, useRef } from 'preact/hooks';
 import type { RunView } from '../../../server/http/messages.ts';
 import { curve } from '../state/curve.ts';
 import { grams, turns } from '../state/format.ts';
-import { texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
 import type { Point } from '../state/trace.ts';
 import { catchChart, draw } from './catch-chart.ts';
 
@@ -31,7 +31,7 @@ export function ChartPanel({ figures, trace }: ChartPanelProps) {
     const dark = matchMedia('(prefers-color-scheme: dark)');
     const make = () => {
       chart.current?.destroy();
-      chart.current = catchChart(canvas.current!, { turns: texts.live.turns, grams: texts.live.gramsAxis });
+      chart.current = catchChart(canvas.current!, { turns: say.live.turns, grams: say.live.gramsAxis });
       redraw();
     };
     make();
@@ -50,15 +50,17 @@ export function ChartPanel({ figures, trace }: ChartPanelProps) {
 
   const last = trace.at(-1);
   const label =
-    last === undefined ? texts.live.chartEmpty : texts.live.chartNow(grams(last[2]), turns(last[1]));
+    last === undefined
+      ? say.live.chartEmpty
+      : say.live.chartNow({ grams: grams(last[2]), turns: turns(last[1]) });
   return (
     <section class="panel chart" aria-labelledby="chart-title">
-      <h2 id="chart-title">{texts.live.chart}</h2>
+      <h2 id="chart-title">{say.live.chart}</h2>
       <div class="canvas">
         <canvas ref={canvas} role="img" aria-label={label} />
       </div>
       <p class="note key">
-        <span class="key-band" aria-hidden="true" /> {texts.live.chartBand}
+        <span class="key-band" aria-hidden="true" /> {say.live.chartBand}
       </p>
     </section>
   );

@@ -1,8 +1,8 @@
 import { evidencePlot, type Finding, plotBox } from '../state/evidence-plot.ts';
 import { exact } from '../state/format.ts';
-import { texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
 
-const words = texts.findings.picture;
+const words = say.findings.picture;
 const short = (value: number): string => exact(Number(value.toPrecision(3)));
 
 /** Why a finding was made, drawn: what was seen as a line with dots, what was expected dashed, a limit dotted. */
@@ -15,7 +15,7 @@ export function EvidencePicture({ evidence }: Pick<Finding, 'evidence'>) {
   return (
     <figure class="evidence">
       <figcaption class="note">{up}</figcaption>
-      <svg viewBox={`0 0 ${width} ${height}`} role="img" aria-label={words.label(up, across)}>
+      <svg viewBox={`0 0 ${width} ${height}`} role="img" aria-label={words.label({ up, across })}>
         <path class="ev-axis" d={`M${left} ${top}V${foot}H${width - right}`} />
         <text x={left - 4} y={top + 9} text-anchor="end">
           {short(y[1])}

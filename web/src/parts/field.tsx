@@ -1,29 +1,30 @@
 import { fieldText, typeField } from '../state/doing.ts';
 import { type FieldId, fieldAt, fields } from '../state/fields.ts';
 import type { Fault } from '../state/form.ts';
-import { form, planProblem, system, texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
+import { form, planProblem, system } from '../state/store.ts';
 
-const { errors } = texts.form;
+const { errors } = say.form;
 
 /** What is wrong, in a sentence. */
 export function faultWords(fault: Fault, label: string): string {
   switch (fault.kind) {
     case 'empty':
-      return errors.empty(label);
+      return errors.empty({ label });
     case 'too-long':
-      return errors.tooLong(label, fault.most);
+      return errors.tooLong({ label, most: fault.most });
     case 'nonsense':
-      return errors.nonsense(fault.typed, fault.example);
+      return errors.nonsense({ typed: fault.typed, example: fault.example });
     case 'unit':
-      return errors.unit(fault.unit, fault.example);
+      return errors.unit({ unit: fault.unit, example: fault.example });
     case 'two-readings':
-      return errors.twoReadings(fault.one, fault.other);
+      return errors.twoReadings({ one: fault.one, other: fault.other });
     case 'range':
-      return errors.range(label, fault.low, fault.high);
+      return errors.range({ label, low: fault.low, high: fault.high });
     case 'whole':
-      return errors.whole(label);
+      return errors.whole({ label });
     case 'too-many':
-      return errors.tooMany(label, fault.most);
+      return errors.tooMany({ label, most: fault.most });
     case 'scale-incomplete':
       return errors.scaleIncomplete;
     case 'below-low':
@@ -38,7 +39,7 @@ export function faultWords(fault: Fault, label: string): string {
 /** The page's own check speaks first, then the server's. */
 function problemOf(id: FieldId): string | null {
   const fault = form.value?.faults[id];
-  if (fault !== undefined) return faultWords(fault, texts.form.fields[id].label);
+  if (fault !== undefined) return faultWords(fault, say.form.fields[id].label);
   const problem = planProblem.value;
   return problem?.field !== undefined && fieldAt(problem.field) === id ? problem.message : null;
 }
@@ -46,7 +47,7 @@ function problemOf(id: FieldId): string | null {
 /** A field of the plan: its name, its unit, what it is for, and what is wrong with what was typed. */
 export function FieldInput({ id }: { id: Exclude<FieldId, 'mode'> }) {
   const field = fields[id];
-  const { label, help } = texts.form.fields[id];
+  const { label, help } = say.form.fields[id];
   const problem = problemOf(id);
   const unit = field.kind === 'number' ? field.unit[system.value] : '';
   return (
@@ -81,7 +82,7 @@ export function ModeInput() {
   const problem = problemOf('mode');
   return (
     <fieldset class="field mode">
-      <legend>{texts.form.fields.mode.label}</legend>
+      <legend>{say.form.fields.mode.label}</legend>
       <div class="choices">
         {(['motor', 'hand'] as const).map((mode) => (
           <label key={mode}>
@@ -91,7 +92,7 @@ export function ModeInput() {
               checked={plan.mode === mode}
               onChange={() => typeField('mode', mode)}
             />
-            <span>{texts.form.modes[mode]}</span>
+            <span>{say.form.modes[mode]}</span>
           </label>
         ))}
       </div>

@@ -1,13 +1,14 @@
 import type { RunView } from '../../../server/http/messages.ts';
 import { type Band, bandAround } from '../state/band.ts';
 import { grams as asGrams, figure, turns, wholeTurns } from '../state/format.ts';
+import { say } from '../state/say.ts';
 import { catchSpan, rateSpan } from '../state/span.ts';
-import { system, texts } from '../state/store.ts';
+import { system } from '../state/store.ts';
 import { fromSi, shown } from '../state/units.ts';
 import { Gauge } from './gauge.tsx';
 import { TurnMarks } from './turn-marks.tsx';
 
-const words = texts.live;
+const words = say.live;
 const orNone = (value: number | null, write: (value: number) => string) =>
   value === null ? words.none : write(value);
 
@@ -20,12 +21,12 @@ type Forecast = RunView['figures']['forecast'];
 
 /** What the run will end with, and half of its 95 % interval. */
 const forecastWords = ({ grams, gramsLow, gramsHigh }: NonNullable<Forecast>): string =>
-  words.forecast(asGrams(grams), asGrams((gramsHigh - gramsLow) / 2));
+  words.forecast({ grams: asGrams(grams), half: asGrams((gramsHigh - gramsLow) / 2) });
 
 /** What lies in the bag against what should; before anything was weighed, what should. */
 export function CatchFigure({ grams, band: { target, low, high }, forecast = null }: CatchProps) {
-  const wanted = words.target(asGrams(target));
-  const right = words.right(asGrams(low), asGrams(high));
+  const wanted = words.target({ grams: asGrams(target) });
+  const right = words.right({ low: asGrams(low), high: asGrams(high) });
   return (
     <section class="panel catch" aria-labelledby="catch-title">
       <h2 id="catch-title">{grams === null ? words.targetCatch : words.catch}</h2>
@@ -46,7 +47,9 @@ export function CatchFigure({ grams, band: { target, low, high }, forecast = nul
               <span class="note">{right}</span>
             </>
           ) : (
-            <span class="note">{words.targetRange(asGrams(target), asGrams(low), asGrams(high))}</span>
+            <span class="note">
+              {words.targetRange({ grams: asGrams(target), low: asGrams(low), high: asGrams(high) })}
+            </span>
           )}
         </span>
       </p>
@@ -81,7 +84,7 @@ export function TurnsFigure({ figures }: Pick<RunView, 'figures'>) {
         <span class="large" data-figure="turns">
           {turns(turnsDone)}
         </span>
-        <span class="beside">{words.ofTurns(wholeTurns(turnsPreset))}</span>
+        <span class="beside">{words.ofTurns({ preset: wholeTurns(turnsPreset) })}</span>
       </p>
       <TurnMarks done={turnsDone} preset={turnsPreset} />
       {turnsToGo > 0.05 ? (
@@ -94,7 +97,7 @@ export function TurnsFigure({ figures }: Pick<RunView, 'figures'>) {
       ) : (
         <p class="note strong">{words.allTurned}</p>
       )}
-      {backwardTurns > 0.05 && <p class="note">{words.backward(turns(backwardTurns))}</p>}
+      {backwardTurns > 0.05 && <p class="note">{words.backward({ turns: turns(backwardTurns) })}</p>}
     </section>
   );
 }
@@ -105,8 +108,9 @@ export function RateFigure({ figures, plan }: Pick<RunView, 'figures' | 'plan'>)
   const { gramsPerSquareMetre: target, tolerance } = plan.target;
   const { low, high } = bandAround(target, tolerance);
   const { rate } = figures;
-  const wanted = words.rateBand(show(low), show(high), unit);
-  const interval = rate === null ? words.noRate : words.interval(show(rate.low), show(rate.high));
+  const wanted = words.rateBand({ low: show(low), high: show(high), unit });
+  const interval =
+    rate === null ? words.noRate : words.interval({ low: show(rate.low), high: show(rate.high) });
   return (
     <section class="panel rate" aria-labelledby="rate-title">
       <h2 id="rate-title">{words.rate}</h2>
@@ -151,14 +155,14 @@ export function SpeedFigure({ figures, plan }: Pick<RunView, 'figures' | 'plan'>
         <span class="beside">{words.perMinute}</span>
       </p>
       <p class="notes">
-        {ground !== null && <span class="note strong">{words.stands(speed(ground))}</span>}
+        {ground !== null && <span class="note strong">{words.stands({ speed: speed(ground) })}</span>}
         {kept?.now != null && kept.now !== 'on-plan' && (
           <span class="note strong">{words.speedNow[kept.now]}</span>
         )}
         {planned !== null && (
           <span class="note">
-            {words.planned(speed(planned))}
-            {kept?.shareOnPlan != null && `, ${words.kept(Math.round(kept.shareOnPlan * 100))}`}
+            {words.planned({ speed: speed(planned) })}
+            {kept?.shareOnPlan != null && `, ${words.kept({ percent: Math.round(kept.shareOnPlan * 100) })}`}
           </span>
         )}
         {mode === 'motor' && <span class="note">{motorOn ? words.motorOn : words.motorOff}</span>}

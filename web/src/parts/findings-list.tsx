@@ -1,17 +1,26 @@
 import type { RunView } from '../../../server/http/messages.ts';
 import type { Finding } from '../state/evidence-plot.ts';
 import { chancePercent, turns } from '../state/format.ts';
-import { texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
 import { EvidencePicture } from './evidence-picture.tsx';
 import { Sign } from './sign.tsx';
 
-const words = texts.findings;
+const words = say.findings;
+
+const between = (from: string, until: string): string =>
+  from === until ? words.at({ from }) : words.between({ from, until });
 
 /** When, which bag, and how sure, in one line. */
 function facts({ from, until, cell, sure }: Finding): string {
   const when =
-    until === null ? words.since(turns(from.turns)) : words.when(turns(from.turns), turns(until.turns));
-  return [when, ...(cell === null ? [] : [words.bag(cell + 1)]), words.sure(chancePercent(sure))].join(' · ');
+    until === null
+      ? words.since({ from: turns(from.turns) })
+      : between(turns(from.turns), turns(until.turns));
+  return [
+    when,
+    ...(cell === null ? [] : [words.bag({ number: cell + 1 })]),
+    words.sure({ percent: chancePercent(sure) }),
+  ].join(' · ');
 }
 
 function One({ finding }: { finding: Finding }) {

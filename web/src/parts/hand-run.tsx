@@ -3,10 +3,11 @@ import { addHandRun } from '../state/calibrating.ts';
 import { calibration, handDrafts } from '../state/calibration.ts';
 import { type HandDrafts, type HandFaults, handFields, handQuantity, readHandRun } from '../state/entry.ts';
 import { wholeTurns } from '../state/format.ts';
-import { live, pending, system, texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
+import { live, pending, system } from '../state/store.ts';
 import { EntryInput } from './entry-input.tsx';
 
-const words = texts.setting.hand;
+const words = say.setting.hand;
 
 /** What the form begins with: the plan's setting and turns. */
 function first(): HandDrafts {

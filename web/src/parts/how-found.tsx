@@ -1,9 +1,9 @@
 import type { AdviceView } from '../../../server/http/calibration-messages.ts';
 import { figure, percent, wholeTurns } from '../state/format.ts';
-import { texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
 import { markWords, rateNumber, rateWords } from './rate-words.ts';
 
-const words = texts.setting;
+const words = say.setting;
 type Explained = AdviceView['explanation'];
 
 /** A figure of the explanation in the units chosen. */
@@ -12,15 +12,15 @@ function amount(value: number, unit: Explained['unit']): string {
     case 'g/m²':
       return rateWords(value);
     case 'g/m² per mark':
-      return words.units['g/m² per mark'](rateWords(value));
+      return words.units['g/m² per mark']({ rate: rateWords(value) });
     case 'mark':
-      return words.units.mark(markWords(Number(value.toFixed(2))));
+      return words.units.mark({ value: markWords(Number(value.toFixed(2))) });
     case 'fraction':
-      return texts.result.percent(percent(value));
+      return say.result.percent({ share: percent(value) });
     case 'runs':
-      return words.units.runs(value);
+      return words.units.runs({ count: value });
     case 'turns':
-      return words.units.turns(wholeTurns(value));
+      return words.units.turns({ count: wholeTurns(value) });
     default:
       return figure(value);
   }
@@ -28,13 +28,13 @@ function amount(value: number, unit: Explained['unit']): string {
 
 /** The ends of an interval, without the unit's name. */
 function ends({ low, high }: { low: number; high: number }, unit: Explained['unit']): string {
-  const say = (value: number) =>
+  const write = (value: number) =>
     unit === 'g/m²' || unit === 'g/m² per mark'
       ? rateNumber(value)
       : unit === 'fraction'
         ? percent(value)
         : String(Number(value.toFixed(2)));
-  return words.how.interval(say(low), say(high));
+  return words.how.interval({ low: write(low), high: write(high) });
 }
 
 function Line({ what, value, unit, interval }: Explained) {

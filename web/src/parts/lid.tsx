@@ -3,11 +3,12 @@ import type { CalibrationView } from '../../../server/http/calibration-messages.
 import { keepLid } from '../state/calibrating.ts';
 import { lidDrafts } from '../state/calibration.ts';
 import { type LidDrafts, lidDrafts as onRecord, readLid } from '../state/entry.ts';
-import { pending, system, texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
+import { pending, system } from '../state/store.ts';
 import { shown } from '../state/units.ts';
 import { EntryInput } from './entry-input.tsx';
 
-const words = texts.setting.lid;
+const words = say.setting.lid;
 
 /** Rows of the chart on the drill's own lid: setting and rate. Folded until someone wants it. */
 export function Lid({ view }: { view: CalibrationView }) {
@@ -38,14 +39,14 @@ export function Lid({ view }: { view: CalibrationView }) {
           <div class="pairs" key={index}>
             <EntryInput
               id={`lid-setting-${index}`}
-              label={`${words.setting}, ${words.row(index + 1)}`}
+              label={`${words.setting}, ${words.row({ index: index + 1 })}`}
               value={row.setting}
               fault={complain ? (faults.rows[index]?.setting ?? null) : null}
               onType={(setting) => typeRow(index, { setting })}
             />
             <EntryInput
               id={`lid-rate-${index}`}
-              label={`${words.rate}, ${words.row(index + 1)}`}
+              label={`${words.rate}, ${words.row({ index: index + 1 })}`}
               unit={rateUnit}
               value={row.rate}
               fault={complain ? (faults.rows[index]?.rate ?? null) : null}

@@ -2,11 +2,12 @@ import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import type { CalibrationView } from '../../../server/http/calibration-messages.ts';
 import { aboutTarget } from '../state/marks.ts';
-import { system, texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
+import { system } from '../state/store.ts';
 import { shown } from '../state/units.ts';
 import { markWords, rateNumber, rateWords } from './rate-words.ts';
 
-const words = texts.setting.marks;
+const words = say.setting.marks;
 type Row = NonNullable<CalibrationView['advice']>['chart'][number];
 
 function Heads({ names }: { names: readonly string[] }) {
@@ -81,7 +82,7 @@ function Rounds({ rounds }: { rounds: CalibrationView['rounds'] }) {
             <th scope="row">{rateWords(rate)}</th>
             <td>{setting === null ? words.noMark : markWords(setting)}</td>
             <td>
-              {interval === null ? texts.live.none : span(interval.low.toFixed(1), interval.high.toFixed(1))}
+              {interval === null ? say.live.none : span(interval.low.toFixed(1), interval.high.toFixed(1))}
             </td>
             <td>
               <Known known={known} words={sentence} />
@@ -123,7 +124,9 @@ export function MarksTable({ view }: { view: CalibrationView }) {
       {chart.length === 0 && <p>{words.none}</p>}
       {chart.length > 0 && <MarkRows rows={near} nearest={nearest} />}
       {more > 0 && (
-        <Folded title={words.all(chart.length)}>{() => <MarkRows rows={chart} nearest={nearest} />}</Folded>
+        <Folded title={words.all({ count: chart.length })}>
+          {() => <MarkRows rows={chart} nearest={nearest} />}
+        </Folded>
       )}
       {view.rounds.length > 0 && (
         <Folded title={words.rounds}>{() => <Rounds rounds={view.rounds} />}</Folded>

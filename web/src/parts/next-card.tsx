@@ -4,11 +4,12 @@ import { calibration, next } from '../state/calibration.ts';
 import type { Tone } from '../state/headline.ts';
 import { means, type NextAct } from '../state/next-act.ts';
 import { address } from '../state/route.ts';
-import { live, pending, texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
+import { live, pending } from '../state/store.ts';
 import { markWords, rateNumber, rateWords } from './rate-words.ts';
 import { Sign } from './sign.tsx';
 
-const words = texts.setting;
+const words = say.setting;
 
 const tones: Record<NextAct['kind'], Tone> = {
   'no-advice': 'open',
@@ -25,7 +26,7 @@ export function UseSetting({ act }: { act: Extract<NextAct, { setting: number }>
   const mark = markWords(act.setting);
   if (plan !== null && means(plan.drill.setting, act.setting)) {
     const told = act.kind !== 'set' ? words.plannedDone : act.leverStays ? words.plannedStays : words.planned;
-    return <p class="note strong">{told(mark)}</p>;
+    return <p class="note strong">{told({ mark })}</p>;
   }
   return (
     <button
@@ -34,7 +35,7 @@ export function UseSetting({ act }: { act: Extract<NextAct, { setting: number }>
       disabled={pending.value !== null}
       onClick={() => void useSetting(act.setting)}
     >
-      {words.use(mark)}
+      {words.use({ mark })}
     </button>
   );
 }
@@ -44,7 +45,11 @@ function Expected({ act }: { act: Extract<NextAct, { setting: number }> }) {
   const told = calibration.value?.advice?.next;
   if (told == null || told.setting !== act.setting) return null;
   const { value, low, high } = told.expected;
-  return <p class="note">{words.expected(rateWords(value), rateNumber(low), rateNumber(high))}</p>;
+  return (
+    <p class="note">
+      {words.expected({ rate: rateWords(value), low: rateNumber(low), high: rateNumber(high) })}
+    </p>
+  );
 }
 
 const sentenceOf = (act: NextAct): string => ('why' in act ? act.why : act.sentence);

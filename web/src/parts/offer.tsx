@@ -2,10 +2,11 @@ import { stopAndUse } from '../state/calibrating.ts';
 import { early } from '../state/calibration.ts';
 import { means, nextAct } from '../state/next-act.ts';
 import { offerOf } from '../state/offer.ts';
-import { live, texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
+import { live } from '../state/store.ts';
 import { markWords } from './rate-words.ts';
 
-const words = texts.offer;
+const words = say.offer;
 
 /** While more turns would not help: offers to stop and go on at another setting. One act among others; nothing happens by itself. */
 export function OfferButton() {
@@ -16,7 +17,7 @@ export function OfferButton() {
   const stays = means(run.plan.drill.setting, told.setting);
   return (
     <button type="button" onClick={() => void stopAndUse(told.setting)}>
-      {(stays ? words.stopAndStay : words.stopAndUse)(markWords(told.setting))}
+      {(stays ? words.stopAndStay : words.stopAndUse)({ mark: markWords(told.setting) })}
     </button>
   );
 }

@@ -4,12 +4,13 @@ import { type FieldId, fieldAt, fieldIds } from '../state/fields.ts';
 import { grams } from '../state/format.ts';
 import { preview } from '../state/preview.ts';
 import { address } from '../state/route.ts';
-import { form, pending, planMoved, planProblem, planSaved, system, texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
+import { form, pending, planMoved, planProblem, planSaved, system } from '../state/store.ts';
 import { fromSi, shownArea } from '../state/units.ts';
 import { Cautions } from './cautions.tsx';
 import { FieldInput, ModeInput } from './field.tsx';
 
-const { form: words } = texts;
+const { form: words } = say;
 type Numbered = Exclude<FieldId, 'mode'>;
 
 const groups = {
@@ -66,7 +67,7 @@ function Gives() {
             <dt>{words.targetCatch}</dt>
             <dd>
               <b>{grams(given.catch.target)} g</b>{' '}
-              {words.rightFrom(grams(given.catch.low), grams(given.catch.high))}
+              {words.rightFrom({ low: grams(given.catch.low), high: grams(given.catch.high) })}
             </dd>
           </div>
           <div>

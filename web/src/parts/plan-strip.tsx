@@ -1,7 +1,8 @@
 import type { Plan } from '../../../server/http/messages.ts';
 import { exact, figure, wholeTurns } from '../state/format.ts';
 import { address } from '../state/route.ts';
-import { system, texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
+import { system } from '../state/store.ts';
 import { fromSi, shown } from '../state/units.ts';
 
 /** A plan in a line, under its title; where it is the next run's, with the way to change it. */
@@ -10,20 +11,20 @@ export function PlanStrip({ plan, title }: { plan: Plan; title: 'next' | 'now' |
   const target = `${figure(fromSi(plan.target.gramsPerSquareMetre, 'rate', unit))} ${unit}`;
   const facts = [
     plan.drill.name,
-    plan.drill.setting === '' ? texts.strip.noSetting : texts.strip.setting(plan.drill.setting),
+    plan.drill.setting === '' ? say.strip.noSetting : say.strip.setting({ setting: plan.drill.setting }),
     plan.seed.name,
-    texts.strip.target(target, exact(plan.target.tolerance * 100)),
-    texts.strip.turns(wholeTurns(plan.turns), plan.mode),
+    say.strip.target({ rate: target, tolerance: exact(plan.target.tolerance * 100) }),
+    say.strip.turns[plan.mode]({ turns: wholeTurns(plan.turns) }),
   ];
   return (
-    <section class={`strip strip-${title}`} aria-label={texts.strip.title}>
-      <h2>{texts.strip[title]}</h2>
+    <section class={`strip strip-${title}`} aria-label={say.strip.title}>
+      <h2>{say.strip[title]}</h2>
       <ul>
         {facts.map((fact) => (
           <li key={fact}>{fact}</li>
         ))}
       </ul>
-      {title === 'next' && <a href={address('plan', 'setting')}>{texts.strip.change}</a>}
+      {title === 'next' && <a href={address('plan', 'setting')}>{say.strip.change}</a>}
     </section>
   );
 }

@@ -1,6 +1,6 @@
 import type { RunView } from '../../../server/http/messages.ts';
 import { percent } from '../state/format.ts';
-import { texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
 import { verdict } from '../state/verdict.ts';
 
 type Budget = RunView['figures']['budget'];
@@ -12,21 +12,21 @@ function BudgetList({ budget }: { budget: Budget }) {
   return (
     <table class="budget">
       <caption>
-        <b>{texts.result.doubt}</b> {texts.result.doubtIntro}
+        <b>{say.result.doubt}</b> {say.result.doubtIntro}
       </caption>
       <tbody>
         {parts.map(({ part, relative, common }, index) => (
           <tr key={part}>
             <th scope="row">
-              {(texts.result.parts as Record<string, string>)[part] ?? part}
-              {common && <small>{texts.result.common}</small>}
+              {(say.result.parts as Record<string, string>)[part] ?? part}
+              {common && <small>{say.result.common}</small>}
             </th>
-            <td class="number">{texts.result.percent(percent(relative))}</td>
+            <td class="number">{say.result.percent({ share: percent(relative) })}</td>
             <td class="bar">
               <svg height="16" aria-hidden="true">
                 <rect width={`${largest > 0 ? (relative / largest) * 100 : 0}%`} height="16" />
               </svg>
-              {index === 0 && relative > 0 && <small>{texts.result.largest}</small>}
+              {index === 0 && relative > 0 && <small>{say.result.largest}</small>}
             </td>
           </tr>
         ))}
@@ -35,6 +35,9 @@ function BudgetList({ budget }: { budget: Budget }) {
   );
 }
 
+const title = (setting: string): string =>
+  setting === '' ? say.result.title : say.result.titleAt({ setting });
+
 /** What a finished run came to: the verdict where there is one, and what the doubt is made of. */
 export function Result({ run }: { run: Pick<RunView, 'figures' | 'plan'> }) {
   const { figures } = run;
@@ -42,13 +45,13 @@ export function Result({ run }: { run: Pick<RunView, 'figures' | 'plan'> }) {
   const judged = verdict(run);
   return (
     <section class="panel result" aria-labelledby="result-title">
-      <h2 id="result-title">{texts.result.title(run.plan.drill.setting)}</h2>
-      {judged !== null && <p class={`verdict verdict-${judged}`}>{texts.verdicts[judged]}</p>}
+      <h2 id="result-title">{title(run.plan.drill.setting)}</h2>
+      {judged !== null && <p class={`verdict verdict-${judged}`}>{say.verdicts[judged]}</p>}
       <p>{figures.sentence}</p>
       {figures.speed?.shareOnPlan != null && (
-        <p class="note">{texts.live.shareOnPlan(Math.round(figures.speed.shareOnPlan * 100))}</p>
+        <p class="note">{say.live.shareOnPlan({ percent: Math.round(figures.speed.shareOnPlan * 100) })}</p>
       )}
-      {figures.lostReadings > 0 && <p class="note">{texts.live.lost(figures.lostReadings)}</p>}
+      {figures.lostReadings > 0 && <p class="note">{say.live.lost({ count: figures.lostReadings })}</p>}
       {figures.rate !== null && figures.budget.length > 0 && <BudgetList budget={figures.budget} />}
     </section>
   );

@@ -4,10 +4,11 @@ import { compareRows } from '../state/calibrating.ts';
 import { rowsDrafts } from '../state/calibration.ts';
 import { handQuantity, type RowsDrafts, type RowsFaults, readRows } from '../state/entry.ts';
 import { percent, wholeTurns } from '../state/format.ts';
-import { live, pending, system, texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
+import { live, pending, system } from '../state/store.ts';
 import { EntryInput } from './entry-input.tsx';
 
-const words = texts.setting.rows;
+const words = say.setting.rows;
 
 function first(): RowsDrafts {
   const { plan } = live.value;
@@ -39,7 +40,7 @@ export function RowsForm({ view }: { view: CalibrationView }) {
       <summary>{words.title}</summary>
       {view.rows !== null && (
         <p role="status">
-          {view.rows.sentence} {words.doubt(percent(view.rows.doubt))}
+          {view.rows.sentence} {words.doubt({ share: percent(view.rows.doubt) })}
         </p>
       )}
       <form noValidate onSubmit={(event) => void send(event)} aria-label={words.title}>

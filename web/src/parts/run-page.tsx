@@ -1,7 +1,8 @@
 import type { Plan } from '../../../server/http/messages.ts';
 import { calibration } from '../state/calibration.ts';
 import { preview } from '../state/preview.ts';
-import { fresh, live, runs, texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
+import { fresh, live, runs } from '../state/store.ts';
 import { Board } from './board.tsx';
 import { Cautions } from './cautions.tsx';
 import { CatchFigure } from './figures.tsx';
@@ -16,7 +17,7 @@ function LatestRuns() {
   if (list === null || list.length === 0) return null;
   return (
     <section class="panel" aria-labelledby="runs-title">
-      <h2 id="runs-title">{texts.runs.title}</h2>
+      <h2 id="runs-title">{say.runs.title}</h2>
       <RunsTable runs={list.slice(0, 6)} />
     </section>
   );
@@ -33,7 +34,7 @@ function Taught({ runId }: { runId: string | null }) {
   const view = calibration.value;
   if (view === null) return null;
   const waiting = view.runs.some(({ id, grams }) => id === runId && grams === null);
-  return waiting ? <p class="panel">{texts.setting.working}</p> : <NextCard brief />;
+  return waiting ? <p class="panel">{say.setting.working}</p> : <NextCard brief />;
 }
 
 /** The run in hand: before it the target and the cautions, during it the figures, after it what it came to. */

@@ -3,7 +3,8 @@ import type { RunDetail } from '../../../server/http/messages.ts';
 import { readRun } from '../state/api.ts';
 import { when } from '../state/format.ts';
 import { address } from '../state/route.ts';
-import { runs, texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
+import { runs } from '../state/store.ts';
 import { Board } from './board.tsx';
 import { FindingsList } from './findings-list.tsx';
 import { PlanStrip } from './plan-strip.tsx';
@@ -26,10 +27,10 @@ function OneRun({ id }: { id: string }) {
   return (
     <div class="run">
       <p>
-        <a href={address('runs')}>{texts.runs.back}</a>
+        <a href={address('runs')}>{say.runs.back}</a>
       </p>
-      {run === null && <p>{texts.runs.loading}</p>}
-      {run === 'missing' && <p>{texts.runs.missing}</p>}
+      {run === null && <p>{say.runs.loading}</p>}
+      {run === 'missing' && <p>{say.runs.missing}</p>}
       {run !== null && run !== 'missing' && <OneRunBody run={run} />}
     </div>
   );
@@ -40,11 +41,11 @@ function OneRunBody({ run }: { run: RunDetail }) {
   return (
     <>
       <h2 class="page-title">
-        {texts.runs.open(when(run.startedAt))} {run.demo && <b class="demo-mark">{texts.runs.demo}</b>}
+        {say.runs.open({ when: when(run.startedAt) })} {run.demo && <b class="demo-mark">{say.runs.demo}</b>}
       </h2>
       <PlanStrip plan={plan} title="was" />
       {figures === null ? (
-        <p>{texts.runs.unclosed}</p>
+        <p>{say.runs.unclosed}</p>
       ) : (
         <>
           <Board run={{ figures, plan }} trace={trace} />
@@ -61,9 +62,9 @@ export function RunsPage({ id }: { id: string | null }) {
   const list = runs.value;
   return (
     <section class="panel" aria-labelledby="runs-title">
-      <h2 id="runs-title">{texts.runs.title}</h2>
-      {list === null && <p>{texts.runs.loading}</p>}
-      {list?.length === 0 && <p>{texts.runs.none}</p>}
+      <h2 id="runs-title">{say.runs.title}</h2>
+      {list === null && <p>{say.runs.loading}</p>}
+      {list?.length === 0 && <p>{say.runs.none}</p>}
       {list !== null && list.length > 0 && <RunsTable runs={list} />}
     </section>
   );

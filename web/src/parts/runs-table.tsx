@@ -1,7 +1,8 @@
 import type { RunSummary } from '../../../server/http/messages.ts';
 import { figure, grams, turns, when } from '../state/format.ts';
 import { address } from '../state/route.ts';
-import { system, texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
+import { system } from '../state/store.ts';
 import { fromSi, shown } from '../state/units.ts';
 
 function Row({ run }: { run: RunSummary }) {
@@ -11,30 +12,30 @@ function Row({ run }: { run: RunSummary }) {
   const show = (si: number) => figure(fromSi(si, 'rate', unit));
   const caught =
     figures === null || figures.grams === null
-      ? texts.live.none
-      : texts.result.caught(grams(figures.grams), turns(figures.turnsDone));
+      ? say.live.none
+      : say.result.caught({ grams: grams(figures.grams), turns: turns(figures.turnsDone) });
   return (
     <tr>
       <td>
-        <a href={address('runs', run.id)} aria-label={texts.runs.open(when(run.startedAt))}>
+        <a href={address('runs', run.id)} aria-label={say.runs.open({ when: when(run.startedAt) })}>
           {when(run.startedAt)}
         </a>
-        {run.demo && <b class="demo-mark">{texts.runs.demo}</b>}
+        {run.demo && <b class="demo-mark">{say.runs.demo}</b>}
       </td>
-      <td data-name={texts.runs.columns.setting}>{plan.drill.setting || texts.live.none}</td>
-      <td data-name={texts.runs.columns.caught}>{caught}</td>
-      <td data-name={texts.runs.columns.rate}>
+      <td data-name={say.runs.columns.setting}>{plan.drill.setting || say.live.none}</td>
+      <td data-name={say.runs.columns.caught}>{caught}</td>
+      <td data-name={say.runs.columns.rate}>
         {rate ? (
           <>
             <b>{show(rate.gramsPerSquareMetre)}</b> {unit}{' '}
-            <small>{texts.live.interval(show(rate.low), show(rate.high))}</small>
+            <small>{say.live.interval({ low: show(rate.low), high: show(rate.high) })}</small>
           </>
         ) : (
-          texts.live.none
+          say.live.none
         )}
       </td>
-      <td data-name={texts.runs.columns.outcome}>
-        {figures?.outcome ? texts.outcomes[figures.outcome] : texts.runs.unclosed}
+      <td data-name={say.runs.columns.outcome}>
+        {figures?.outcome ? say.outcomes[figures.outcome] : say.runs.unclosed}
       </td>
     </tr>
   );
@@ -42,7 +43,7 @@ function Row({ run }: { run: RunSummary }) {
 
 /** Runs on record, one a row; on a narrow screen one a block. */
 export function RunsTable({ runs }: { runs: readonly RunSummary[] }) {
-  const { columns } = texts.runs;
+  const { columns } = say.runs;
   return (
     <table class="runs">
       <thead>

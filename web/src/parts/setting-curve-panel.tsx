@@ -1,13 +1,14 @@
 import type { Chart } from 'chart.js';
 import { useEffect, useRef } from 'preact/hooks';
 import type { CalibrationView } from '../../../server/http/calibration-messages.ts';
+import { say } from '../state/say.ts';
 import { settingCurve } from '../state/setting-curve.ts';
-import { system, texts } from '../state/store.ts';
+import { system } from '../state/store.ts';
 import { fromSi, shown } from '../state/units.ts';
 import { markWords, rateWords } from './rate-words.ts';
 import { drawSetting, settingChart } from './setting-chart.ts';
 
-const words = texts.setting.curve;
+const words = say.setting.curve;
 
 /** What the marks of the chart mean, each drawn beside its words. */
 function Key({ target }: { target: string }) {
@@ -84,7 +85,11 @@ export function SettingCurvePanel({ view }: { view: CalibrationView }) {
         <canvas
           ref={canvas}
           role="img"
-          aria-label={words.label(view.runs.length, next ? markWords(next.setting) : null)}
+          aria-label={
+            next
+              ? words.labelNext({ runs: view.runs.length, next: markWords(next.setting) })
+              : words.label({ runs: view.runs.length })
+          }
         />
       </div>
       <Key target={rateWords(view.targetGramsPerSquareMetre)} />

@@ -3,7 +3,8 @@ import type { CalibrationView } from '../../../server/http/calibration-messages.
 import { startAnew } from '../state/calibrating.ts';
 import { calibration, calibrationTrouble, next } from '../state/calibration.ts';
 import { address } from '../state/route.ts';
-import { pending, texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
+import { pending } from '../state/store.ts';
 import { CalibrationRuns } from './calibration-runs.tsx';
 import { HandRun } from './hand-run.tsx';
 import { HowFound } from './how-found.tsx';
@@ -15,7 +16,7 @@ import { RowsForm } from './rows-form.tsx';
 import { SettingCurvePanel } from './setting-curve-panel.tsx';
 import { StopCard } from './stop-card.tsx';
 
-const words = texts.setting;
+const words = say.setting;
 
 /** Which calibration this is: drill, gate, seed, target. */
 function Of({ view }: { view: CalibrationView }) {
@@ -45,7 +46,7 @@ function Findings({ view }: { view: CalibrationView }) {
         {found.map(({ sentence }) => (
           <li key={sentence}>{sentence}</li>
         ))}
-        {view.past.length > 0 && <li>{words.past(view.past.join(', '))}</li>}
+        {view.past.length > 0 && <li>{words.past({ names: view.past.join(', ') })}</li>}
       </ul>
     </section>
   );
@@ -107,7 +108,7 @@ export function SettingPage() {
       {view.advice !== null && <HowFound explanation={view.advice.explanation} />}
       {view.runs.length > 0 && (
         <p class="row ends">
-          <a href={address('sheet')}>{texts.setting.toSheet}</a>
+          <a href={address('sheet')}>{say.setting.toSheet}</a>
           <StartAnew />
         </p>
       )}

@@ -6,12 +6,14 @@ import { shownText } from '../state/form.ts';
 import { chancePercent, date, exact, grams, wholeTurns } from '../state/format.ts';
 import { aboutTarget } from '../state/marks.ts';
 import { address } from '../state/route.ts';
-import { live, system, texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
+import { live, system } from '../state/store.ts';
 import { shown } from '../state/units.ts';
 import { MarkRows, nearestMark } from './marks-table.tsx';
 import { markWords, rateNumber, rateWords } from './rate-words.ts';
+import { runName } from './run-name.ts';
 
-const words = texts.sheet;
+const words = say.sheet;
 const unitOf: Partial<Record<FieldId, Record<'metric' | 'us', string>>> = {
   rowSpacing: { metric: 'cm', us: 'in' },
   circumference: { metric: 'm', us: 'in' },
@@ -64,7 +66,7 @@ function Keys({ view, setting }: { view: CalibrationView; setting: number }) {
           <b>
             {rateNumber(row.rate.value)} <small>{unit}</small>
           </b>{' '}
-          {words.givesInterval(rateNumber(row.rate.low), rateNumber(row.rate.high), unit)}
+          {words.givesInterval({ low: rateNumber(row.rate.low), high: rateNumber(row.rate.high), unit })}
         </p>
       )}
       <p>
@@ -72,14 +74,17 @@ function Keys({ view, setting }: { view: CalibrationView; setting: number }) {
         <b>
           {chancePercent(chance)} <small>%</small>
         </b>{' '}
-        {words.chanceOf(exact(view.tolerance * 100), rateWords(view.targetGramsPerSquareMetre))}
+        {words.chanceOf({
+          tolerance: exact(view.tolerance * 100),
+          target: rateWords(view.targetGramsPerSquareMetre),
+        })}
       </p>
     </div>
   );
 }
 
 function Measured({ view }: { view: CalibrationView }) {
-  const { columns, names, sources, counts } = texts.setting.runs;
+  const { columns, sources, counts } = say.setting.runs;
   return (
     <table class="runs">
       <thead>
@@ -97,19 +102,22 @@ function Measured({ view }: { view: CalibrationView }) {
         {view.runs.map((run) => (
           <tr key={run.id}>
             <td>
-              <b>{names(run.name)}</b>
+              <b>{runName(run.name)}</b>
             </td>
             <td data-name={columns.setting}>
               {run.setting === null ? run.settingText : markWords(run.setting)}
             </td>
             <td data-name={columns.caught}>
               {run.grams === null
-                ? texts.live.none
-                : texts.result.caught(grams(run.grams), wholeTurns(Number(run.turns.toFixed(1))))}
+                ? say.live.none
+                : say.result.caught({
+                    grams: grams(run.grams),
+                    turns: wholeTurns(Number(run.turns.toFixed(1))),
+                  })}
             </td>
             <td data-name={columns.rate}>
               {run.rate === null
-                ? texts.live.none
+                ? say.live.none
                 : `${rateWords(run.rate.value)} (${rateNumber(run.rate.low)} – ${rateNumber(run.rate.high)})`}
             </td>
             <td data-name={columns.source}>{sources[run.source]}</td>
@@ -177,7 +185,7 @@ export function SheetPage() {
         ))}
       </ul>
       <Signature />
-      <p class="note">{words.madeBy(version, date(new Date().toISOString()))}</p>
+      <p class="note">{words.madeBy({ version, at: date(new Date().toISOString()) })}</p>
     </article>
   );
 }

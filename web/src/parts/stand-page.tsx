@@ -2,18 +2,22 @@ import { useEffect, useState } from 'preact/hooks';
 import type { PortsAnswer } from '../../../server/http/messages.ts';
 import { listPorts } from '../state/api.ts';
 import { usePort } from '../state/doing.ts';
-import { live, pending, texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
+import { live, pending } from '../state/store.ts';
 
 function BoardFacts() {
   const board = live.value.link?.board ?? null;
   if (board === null) return null;
   const facts: [string, string][] = [
-    [texts.stand.board, board.name],
-    [texts.stand.firmware, board.firmware],
-    [texts.stand.cells, String(board.cells)],
-    [texts.stand.pulses, String(board.pulsesPerTurn)],
-    [texts.stand.settings, texts.stand.settingsWords[board.settings] ?? board.settings],
-    [texts.stand.boots, String(board.boot)],
+    [say.stand.board, board.name],
+    [say.stand.firmware, board.firmware],
+    [say.stand.cells, String(board.cells)],
+    [say.stand.pulses, String(board.pulsesPerTurn)],
+    [
+      say.stand.settings,
+      (say.stand.settingsWords as Record<string, string>)[board.settings] ?? board.settings,
+    ],
+    [say.stand.boots, String(board.boot)],
   ];
   return (
     <dl class="facts">
@@ -36,13 +40,13 @@ function PortChoice() {
   const look = () => void listPorts().then((answer) => setPorts(answer.ok ? answer.value.ports : []));
   const use = (wanted: string | null) => {
     const typed = wanted?.trim() ?? null;
-    if (typed === '') setProblem(texts.stand.pathMissing);
+    if (typed === '') setProblem(say.stand.pathMissing);
     else void usePort(typed).then(setProblem);
   };
   useEffect(look, []);
   return (
     <section class="panel" aria-labelledby="choose-title">
-      <h2 id="choose-title">{texts.stand.choose}</h2>
+      <h2 id="choose-title">{say.stand.choose}</h2>
       <ul class="ports">
         {ports?.map((port) => (
           <li key={port.path}>
@@ -50,27 +54,27 @@ function PortChoice() {
               <b>{port.path}</b> {port.label}
             </span>
             {port.path === live.value.link?.path ? (
-              <em>{texts.stand.inUse}</em>
+              <em>{say.stand.inUse}</em>
             ) : (
               <button
                 type="button"
                 disabled={busy}
                 onClick={() => use(port.path)}
-                aria-label={`${texts.stand.use}: ${port.path}`}
+                aria-label={`${say.stand.use}: ${port.path}`}
               >
-                {texts.stand.use}
+                {say.stand.use}
               </button>
             )}
           </li>
         ))}
-        {ports?.length === 0 && <li>{texts.stand.noneFound}</li>}
+        {ports?.length === 0 && <li>{say.stand.noneFound}</li>}
       </ul>
       <p class="row">
         <button type="button" class="quiet" onClick={look}>
-          {texts.stand.look}
+          {say.stand.look}
         </button>
         <button type="button" class="quiet" disabled={busy} onClick={() => use(null)}>
-          {texts.stand.find}
+          {say.stand.find}
         </button>
       </p>
       <form
@@ -80,7 +84,7 @@ function PortChoice() {
           use(path);
         }}
       >
-        <label for="path">{texts.stand.typePath}</label>
+        <label for="path">{say.stand.typePath}</label>
         <div class="entry">
           <input
             id="path"
@@ -95,11 +99,11 @@ function PortChoice() {
             }}
           />
           <button type="submit" disabled={busy}>
-            {texts.stand.connect}
+            {say.stand.connect}
           </button>
         </div>
         <p id="path-help" class="help">
-          {texts.stand.pathHelp}
+          {say.stand.pathHelp}
         </p>
         <p id="path-problem" class="fault" aria-live="polite">
           {problem}
@@ -116,17 +120,17 @@ export function StandPage() {
   return (
     <div class="two">
       <section class="panel" aria-labelledby="stand-title">
-        <h2 id="stand-title">{texts.stand.title}</h2>
-        <p class="condition">{texts.conditions[link.condition]}</p>
+        <h2 id="stand-title">{say.stand.title}</h2>
+        <p class="condition">{say.conditions[link.condition]}</p>
         <p>{link.sentence}</p>
         <dl class="facts">
           <div>
-            <dt>{texts.stand.port}</dt>
-            <dd>{link.path ?? texts.stand.noPort}</dd>
+            <dt>{say.stand.port}</dt>
+            <dd>{link.path ?? say.stand.noPort}</dd>
           </div>
         </dl>
         <BoardFacts />
-        {demo && <p class="note">{texts.demoNote}</p>}
+        {demo && <p class="note">{say.page.demoNote}</p>}
       </section>
       <PortChoice />
     </div>

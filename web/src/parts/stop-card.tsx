@@ -1,9 +1,14 @@
 import type { CalibrationView } from '../../../server/http/calibration-messages.ts';
 import { chancePercent, exact } from '../state/format.ts';
-import { texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
 import { markWords } from './rate-words.ts';
 
-const words = texts.setting.stop;
+const words = say.setting.stop;
+
+function moreWords(runs: number | null, turns: number | null): string {
+  if (runs === null) return words.noMore;
+  return turns === null ? words.more({ runs }) : words.moreTurns({ runs, turns: Math.round(turns) });
+}
 
 /** The chance of being right as a level against what is wanted; for the eye only. */
 function ChanceBar({ chance, wanted }: { chance: number; wanted: number }) {
@@ -29,19 +34,17 @@ export function StopCard({ view }: { view: CalibrationView }) {
       ) : (
         <>
           <p>
-            {words.chance} {words.at(markWords(setting))}
+            {words.chance} {words.at({ mark: markWords(setting) })}
           </p>
           <p class="value">
             <span class="large" data-figure="chance">
               {chancePercent(probability)}
             </span>
             <span class="beside">%</span>
-            <span class="note strong">{words.wanted(exact(view.confidence * 100))}</span>
+            <span class="note strong">{words.wanted({ share: exact(view.confidence * 100) })}</span>
           </p>
           <ChanceBar chance={probability} wanted={view.confidence} />
-          {!done && (
-            <p class="strong">{moreRuns === null ? words.noMore : words.more(moreRuns, moreTurns)}</p>
-          )}
+          {!done && <p class="strong">{moreWords(moreRuns, moreTurns)}</p>}
           {limit !== null && (
             <p>
               <b>{words.inTheWay}</b> {words.limits[limit]}

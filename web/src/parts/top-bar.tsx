@@ -1,6 +1,7 @@
 import { chooseSystem } from '../state/doing.ts';
 import { address, places } from '../state/route.ts';
-import { fresh, live, route, system, texts } from '../state/store.ts';
+import { say } from '../state/say.ts';
+import { fresh, live, route, system } from '../state/store.ts';
 import { systems } from '../state/units.ts';
 import { ageWords } from './banner.tsx';
 
@@ -18,7 +19,7 @@ function LinkChip() {
         {well ? <circle cx="8" cy="8" r="5" /> : <path d="M3 3l10 10M13 3L3 13" />}
       </svg>
       <span>
-        {texts.conditions[link.condition]}
+        {say.conditions[link.condition]}
         {aged && `, ${ageWords(fresh.value.ageMillis)}`}
       </span>
     </a>
@@ -28,7 +29,7 @@ function LinkChip() {
 function Units() {
   return (
     <fieldset class="units">
-      <legend class="unseen">{texts.units.choose}</legend>
+      <legend class="unseen">{say.units.choose}</legend>
       {systems.map((one) => (
         <label key={one}>
           <input
@@ -37,7 +38,7 @@ function Units() {
             checked={system.value === one}
             onChange={() => chooseSystem(one)}
           />
-          <span>{texts.units[one]}</span>
+          <span>{say.units[one]}</span>
         </label>
       ))}
     </fieldset>
@@ -49,13 +50,13 @@ export function TopBar() {
   return (
     <div class="top">
       <span class="name">
-        {texts.name}
-        {live.value.demo && <b class="demo-mark">{texts.demo}</b>}
+        {say.page.name}
+        {live.value.demo && <b class="demo-mark">{say.page.demo}</b>}
       </span>
-      <nav aria-label={texts.name}>
+      <nav aria-label={say.page.name}>
         {places.map((one) => (
           <a key={one} href={address(one)} aria-current={one === place ? 'page' : undefined}>
-            {texts.places[one]}
+            {say.places[one]}
           </a>
         ))}
       </nav>

@@ -5,6 +5,7 @@ import * as api from './api.ts';
 import { convertEntries } from './calibration.ts';
 import { type FieldId, fieldAt } from './fields.ts';
 import { convertDrafts, shownText, type as typeInto } from './form.ts';
+import { say } from './say.ts';
 import {
   drafts,
   form,
@@ -16,7 +17,6 @@ import {
   refusal,
   runs,
   system,
-  texts,
 } from './store.ts';
 import type { System } from './units.ts';
 
@@ -26,7 +26,7 @@ type Refused = Extract<api.Answer<unknown>, { ok: false }>;
 
 /** Why something was refused, in a sentence. */
 export const sentence = ({ status, problem }: Refused): string =>
-  problem?.message ?? (status === 0 ? texts.problem.unreachable : texts.problem.unknown(status));
+  problem?.message ?? (status === 0 ? say.problem.unreachable : say.problem.unknown({ status }));
 
 /** Get ready, Start or Throw away. One at a time; what the run then does is told by the socket. */
 export async function act(name: Exclude<Act, 'stop'>): Promise<void> {
@@ -43,7 +43,7 @@ export async function act(name: Exclude<Act, 'stop'>): Promise<void> {
 export async function stop(): Promise<void> {
   const answer = await api.act('stop');
   if (answer.ok) refusal.value = null;
-  else refusal.value = answer.status === 0 ? texts.problem.unreachableStop : sentence(answer);
+  else refusal.value = answer.status === 0 ? say.problem.unreachableStop : sentence(answer);
 }
 
 /** Stops on Escape or the space bar while the wheel may turn, whatever has the focus. */

@@ -1,7 +1,7 @@
-import type { Texts } from '../../texts/en.ts';
 import { mayTurn } from './acts.ts';
 import type { LiveState } from './live.ts';
 import { offerOf } from './offer.ts';
+import type { Say } from './say.ts';
 import { type Verdict, verdict } from './verdict.ts';
 
 /** How the headline looks; each tone has its own sign, and the words say it anyway. */
@@ -17,14 +17,14 @@ type Run = NonNullable<LiveState['run']>;
 type Link = NonNullable<LiveState['link']>;
 
 /** What is going on, in a word and a sentence: a lost connection first, then the run, then whatever keeps one from beginning. */
-export function headline(state: LiveState, texts: Texts): Headline {
+export function headline(state: LiveState, texts: Say): Headline {
   const { run, link, socket, attempt } = state;
   if (socket !== 'open' && attempt > 0) {
     const sentence = mayTurn(state) ? texts.socket.lostTurning : texts.socket.lost;
     return { tone: 'wrong', word: texts.socket.lostWord, sentence };
   }
   if (run === null || link === null) {
-    return { tone: 'wait', word: texts.name, sentence: texts.socket.connecting };
+    return { tone: 'wait', word: texts.page.name, sentence: texts.socket.connecting };
   }
   const { phase } = run.figures;
   if (phase === 'finished') return ended(run, texts);
@@ -36,7 +36,7 @@ export function headline(state: LiveState, texts: Texts): Headline {
   return { tone: tones[phase], word: texts.phases[phase], sentence };
 }
 
-function ended(run: Run, texts: Texts): Headline {
+function ended(run: Run, texts: Say): Headline {
   const { outcome, sentence } = run.figures;
   const judged = verdict(run);
   if (outcome === 'complete' && judged !== null) {
@@ -48,7 +48,7 @@ function ended(run: Run, texts: Texts): Headline {
   return { tone: planned ? 'rest' : 'wrong', word, sentence };
 }
 
-function ofLink({ condition, sentence }: Link, phase: Run['figures']['phase'], texts: Texts): Headline {
+function ofLink({ condition, sentence }: Link, phase: Run['figures']['phase'], texts: Say): Headline {
   const busy = condition === 'searching' || condition === 'opening' || condition === 'asking';
   const word = condition === 'connected' ? texts.socket.notSetUp : texts.conditions[condition];
   return { tone: busy && phase === 'idle' ? 'wait' : 'wrong', word, sentence };

@@ -1,6 +1,5 @@
 import { computed, effect, signal } from '@preact/signals';
 import type { Problem, RunSummary } from '../../../server/http/messages.ts';
-import { en } from '../../texts/en.ts';
 import { type Act, situation } from './acts.ts';
 import { type Drafts, readForm } from './form.ts';
 import { keep, recall } from './kept.ts';
@@ -10,7 +9,6 @@ import { type System, systems } from './units.ts';
 
 /** What the page shows, as signals, and what a person can do, as functions. The pure parts are in the files around. */
 
-export const texts = en;
 export const live = signal<LiveState>(initialLive);
 export const now = signal(performance.now());
 export const route = signal(readRoute(location.hash));

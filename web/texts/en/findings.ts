@@ -1,8 +1,3 @@
-import type { Finding } from '../src/state/evidence-plot.ts';
-
-type Axis = Finding['evidence']['x'] | Finding['evidence']['y'];
-
-/** English for what the trace of a run shows, and for the offer to end a run early. */
 export const findings = {
   title: 'What the trace shows',
   kinds: {
@@ -21,13 +16,14 @@ export const findings = {
     'pulses-doubled': 'Wheel sensor sees pulses twice',
     'wheel-reversed': 'Wheel rolled back',
     'clock-trouble': 'Times do not fit',
-  } satisfies Record<Finding['kind'], string>,
+  },
   spoils: 'Spoils this run',
   harmless: 'Worth knowing',
-  bag: (number: number) => `bag ${number}`,
-  when: (from: string, until: string) => (from === until ? `at turn ${from}` : `turns ${from} to ${until}`),
-  since: (from: string) => `from turn ${from} on`,
-  sure: (percent: string) => `${percent} % sure`,
+  bag: 'bag {number, number}',
+  at: 'at turn {from}',
+  between: 'turns {from} to {until}',
+  since: 'from turn {from} on',
+  sure: '{percent} % sure',
   picture: {
     axes: {
       turns: 'turns',
@@ -40,15 +36,14 @@ export const findings = {
       'share-of-usual': 'share of the usual',
       milliseconds: 'milliseconds',
       strength: 'strength',
-    } satisfies Record<Axis, string>,
+    },
     roles: { seen: 'seen', expected: 'expected', limit: 'limit' },
-    label: (up: string, across: string) =>
-      `Small chart of ${up} against ${across}: what was seen beside what was expected.`,
+    label: 'Small chart of {up} against {across}: what was seen beside what was expected.',
   },
-};
+} as const;
 
 export const offer = {
-  chance: (percent: string) => `Chance to end within tolerance: ${percent} %.`,
-  stopAndUse: (mark: string) => `Stop now and set ${mark}`,
-  stopAndStay: (mark: string) => `Stop now, stay at ${mark}`,
-};
+  chance: 'Chance to end within tolerance: {percent} %.',
+  stopAndUse: 'Stop now and set {mark}',
+  stopAndStay: 'Stop now, stay at {mark}',
+} as const;

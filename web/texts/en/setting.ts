@@ -1,13 +1,3 @@
-import type { CalibrationView } from '../../server/http/calibration-messages.ts';
-import type { NextAct } from '../src/state/next-act.ts';
-
-type Stop = NonNullable<CalibrationView['advice']>['stop'];
-type Known = CalibrationView['rounds'][number]['known'];
-
-const inTurns = (turns: number | null): string =>
-  turns === null ? '' : `, ${Math.round(turns)} turns in all`;
-
-/** English for the place of the next setting: what a calibration has taught so far and what to do with it. */
 export const setting = {
   reading: 'Reading the calibration …',
   of: 'Calibration of',
@@ -18,14 +8,13 @@ export const setting = {
     done: 'Done: leave it at',
     settle: 'As good as it gets at',
     'out-of-reach': 'The scale does not reach',
-  } satisfies Record<NextAct['kind'], string>,
-  use: (mark: string) => `Use setting ${mark}`,
-  planned: (mark: string) => `The plan says ${mark}. Set the lever to ${mark}, then get ready.`,
-  plannedStays: (mark: string) =>
-    `The plan says ${mark}. Leave the lever there and get ready for another run.`,
-  plannedDone: (mark: string) => `The plan says ${mark}. Nothing more to test.`,
-  expected: (rate: string, low: string, high: string) => `expected ${rate} (95 %: ${low} to ${high})`,
-  between: (low: string, high: string) => `between ${low} and ${high}`,
+  },
+  use: 'Use setting {mark}',
+  planned: 'The plan says {mark}. Set the lever to {mark}, then get ready.',
+  plannedStays: 'The plan says {mark}. Leave the lever there and get ready for another run.',
+  plannedDone: 'The plan says {mark}. Nothing more to test.',
+  expected: 'expected {rate} (95 %: {low} to {high})',
+  between: 'between {low} and {high}',
   fillIn: 'Fill in the setting scale',
   toPlan: 'Look at the plan',
   toSetting: 'Why, and all runs',
@@ -36,10 +25,10 @@ export const setting = {
     title: 'Can testing end?',
     none: 'Nothing to judge before the first run.',
     chance: 'Chance that the true rate is right',
-    wanted: (share: string) => `wanted ${share} %`,
-    at: (mark: string) => `at setting ${mark}`,
-    more: (runs: number, turns: number | null) =>
-      runs === 1 ? `Probably 1 more run${inTurns(turns)}.` : `Probably ${runs} more runs${inTurns(turns)}.`,
+    wanted: 'wanted {share} %',
+    at: 'at setting {mark}',
+    more: 'Probably {runs, plural, one {# more run} other {# more runs}}.',
+    moreTurns: 'Probably {runs, plural, one {# more run} other {# more runs}}, {turns, number} turns in all.',
     noMore: 'No number of further runs would give the wanted certainty.',
     limits: {
       noise: 'Runs differ too much from one to the next: more turns a run, or find out why.',
@@ -47,7 +36,7 @@ export const setting = {
       'lever-play': 'The lever does not stand the same each time it is set.',
       rows: 'The rows of the drill differ too much from one another.',
       common: 'Wheel circumference, row spacing or slip are not known well enough.',
-    } satisfies Record<NonNullable<Stop['limit']>, string>,
+    },
     inTheWay: 'In the way:',
     lucky: 'Why one hit is not enough:',
   },
@@ -55,17 +44,17 @@ export const setting = {
   curve: {
     title: 'Rate against setting',
     axis: 'Setting',
-    label: (runs: number, next: string | null) =>
-      `Chart of the rate against the setting, with ${runs === 1 ? '1 run' : `${runs} runs`}${
-        next === null ? '' : `; next setting ${next}`
-      }. The same figures stand in the tables of runs and of marks.`,
+    label:
+      'Chart of the rate against the setting, with {runs, plural, one {# run} other {# runs}}. The same figures stand in the tables of runs and of marks.',
+    labelNext:
+      'Chart of the rate against the setting, with {runs, plural, one {# run} other {# runs}}; next setting {next}. The same figures stand in the tables of runs and of marks.',
     stand: 'stand',
     hand: 'by hand',
     aside: 'hollow: not in the model',
     line: 'line and its 95 % band',
     band: 'target with tolerance',
     next: 'next setting',
-    latest: (rate: string) => `target ${rate}`,
+    latest: 'target {rate}',
   },
 
   runs: {
@@ -80,14 +69,14 @@ export const setting = {
       model: 'In the model',
       act: '',
     },
-    names: (name: string) => name.replace(/^run /, 'Run '),
-    sources: { stand: 'on the stand', hand: 'by hand' } satisfies Record<'stand' | 'hand', string>,
+    name: 'Run {number}',
+    sources: { stand: 'on the stand', hand: 'by hand' },
     counts: 'yes',
     setAside: 'Set aside',
-    setAsideOf: (name: string) => `Set aside: ${name}`,
+    setAsideOf: 'Set aside: {name}',
     bringBack: 'Bring back',
-    bringBackOf: (name: string) => `Bring back: ${name}`,
-    ask: (name: string) => `Why set ${name} aside? It stays on record and can be brought back.`,
+    bringBackOf: 'Bring back: {name}',
+    ask: 'Why set {name} aside? It stays on record and can be brought back.',
     reasons: [
       'the bag touched something',
       'seed was spilled',
@@ -124,8 +113,7 @@ export const setting = {
     catchesHelp: 'With spaces between: 85.2 88 84.6',
     together: 'All caught in the same turns',
     compare: 'Compare',
-    doubt: (share: string) =>
-      `Counted in: the rows caught may be ${share} % off the drill’s mean (one standard uncertainty).`,
+    doubt: 'Counted in: the rows caught may be {share} % off the drill’s mean (one standard uncertainty).',
   },
 
   marks: {
@@ -136,9 +124,9 @@ export const setting = {
       measured: 'measured',
       inferred: 'inferred',
       'out of range': 'out of range',
-    } satisfies Record<Known, string>,
+    },
     target: 'nearest to the target',
-    all: (count: number) => `All ${count} marks`,
+    all: 'All {count, number} marks',
     rounds: 'Which setting for which rate',
     roundColumns: { rate: 'Rate', setting: 'Mark', interval: '95 %', known: 'Known how' },
     noMark: 'not on this scale',
@@ -150,7 +138,7 @@ export const setting = {
       'Two or three rows of the printed chart, about the wanted rate, give a first setting before any run.',
     setting: 'Setting',
     rate: 'Rate',
-    row: (index: number) => `row ${index}`,
+    row: 'row {index, number}',
     density: 'Bulk density of the seed it was made with',
     densityHelp: 'May stay empty.',
     another: 'Another row',
@@ -158,15 +146,15 @@ export const setting = {
     kept: 'Kept.',
   },
 
-  how: { title: 'How this was found', interval: (low: string, high: string) => `95 %: ${low} to ${high}` },
+  how: { title: 'How this was found', interval: '95 %: {low} to {high}' },
   units: {
-    'g/m² per mark': (rate: string) => `${rate} per mark`,
-    mark: (value: string) => `mark ${value}`,
-    runs: (count: number) => (count === 1 ? '1 run' : `${count} runs`),
-    turns: (count: string) => `${count} turns`,
+    'g/m² per mark': '{rate} per mark',
+    mark: 'mark {value}',
+    runs: '{count, plural, one {# run} other {# runs}}',
+    turns: '{count} turns',
   },
   findings: 'Worth knowing',
-  past: (names: string) => `Starts from: ${names}.`,
+  past: 'Starts from: {names}.',
 
   anew: {
     start: 'Start anew',
@@ -174,4 +162,4 @@ export const setting = {
     yes: 'Yes, start anew',
     no: 'Go on with this one',
   },
-};
+} as const;

@@ -1,4 +1,3 @@
-/** English for the sheet: the printed result of a calibration. */
 export const sheet = {
   title: 'Calibration sheet',
   print: 'Print this sheet',
@@ -9,9 +8,9 @@ export const sheet = {
     'Not finished: testing has not reached the wanted certainty. What stands here is the best so far.',
   set: 'Set the drill to',
   gives: 'This gives',
-  givesInterval: (low: string, high: string, unit: string) => `95 %: ${low} to ${high} ${unit}`,
+  givesInterval: '95 %: {low} to {high} {unit}',
   chance: 'Chance that it is right',
-  chanceOf: (tolerance: string, target: string) => `within ${tolerance} % of ${target}`,
+  chanceOf: 'within {tolerance} % of {target}',
   facts: {
     drill: 'Drill',
     configuration: 'Gate, notch or gear',
@@ -34,5 +33,5 @@ export const sheet = {
     'Treated seed: follow its label. Settings and upkeep: follow the drill’s manual.',
   ],
   sign: { place: 'Drill’s number', name: 'Tested by', signature: 'Signature', date: 'Date' },
-  madeBy: (version: string, at: string) => `Catchbench ${version}, ${at}`,
-};
+  madeBy: 'Catchbench {version}, {at}',
+} as const;

@@ -1,0 +1,37 @@
+import { findings, offer } from './findings.ts';
+import { form } from './form.ts';
+import { age, page, places, problem, socket, units } from './page.ts';
+import { caution, live, result, runs, strip, throwAway } from './run.ts';
+import { setting } from './setting.ts';
+import { sheet } from './sheet.ts';
+import { stand } from './stand.ts';
+import { acts, conditions, hints, outcomes, phases, verdicts, verdictWords } from './words.ts';
+
+/** Everything that the page says in English, by topic. The other languages have the same topics, keys and values. */
+export const en = {
+  acts,
+  age,
+  caution,
+  conditions,
+  findings,
+  form,
+  hints,
+  live,
+  offer,
+  outcomes,
+  page,
+  phases,
+  places,
+  problem,
+  result,
+  runs,
+  setting,
+  sheet,
+  socket,
+  stand,
+  strip,
+  throwAway,
+  units,
+  verdicts,
+  verdictWords,
+} as const;

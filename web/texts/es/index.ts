@@ -1,0 +1,2 @@
+/** Everything that the page says in Spanish, by topic. */
+export const es = {} as const;
