@@ -213,7 +213,7 @@ export const StandCheckFields = closed({
         }),
         { maxItems: 60 },
       ),
-      sentences: Type.Array(Type.String({ maxLength: 400 }), { maxItems: 20 }),
+      sentences: Type.Array(Type.String({ maxLength: 400 }), { maxItems: 40 }),
     }),
     { maxItems: 40 },
   ),
