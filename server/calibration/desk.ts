@@ -14,6 +14,7 @@ import { calibrationOf, keepCalibration, keepPlaces, placesOf } from './find.ts'
 import { handCatch, handFigures } from './hand-run.ts';
 import { pastCalibrations, printedChart, runsOf } from './past.ts';
 import { comparedRows, rowsDoubtOf } from './rows.ts';
+import { type PastSetUp, pastSetUp } from './set-up.ts';
 import { viewOf } from './view.ts';
 
 /** What was asked of the calibrations cannot be done; the message says why, for a mechanic. */
@@ -70,6 +71,16 @@ export class Desk {
     const spoilt = run?.figures?.findings.find(({ spoils }) => spoils);
     if (spoilt !== undefined) await this.#store.runs.setAside(runId, spoilt.sentence, 'the trace');
     this.#changed();
+  }
+
+  /** What a calibration can be set up from. */
+  past(): Promise<PastSetUp> {
+    return pastSetUp(this.#store);
+  }
+
+  /** Puts drill, configuration, lots and mix of the plan on record, so that they are there the next time. */
+  async keepSetUp(plan: RunPlan): Promise<void> {
+    await keepPlaces(this.#store, plan);
   }
 
   /** The calibration of the plan in hand. */

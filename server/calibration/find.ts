@@ -9,6 +9,7 @@ import {
   onlyConfiguration,
   type Places,
 } from './identity.ts';
+import { keepLots } from './seeds.ts';
 
 /** Finding and making what a plan is about, on record. */
 
@@ -87,10 +88,12 @@ export async function keepPlaces(store: Store, plan: RunPlan): Promise<Places> {
   }
   const made =
     oldConfiguration ?? (configuration === null ? null : await store.configurations.create(configuration));
-  const mix = mixFields(plan);
+  const parts = await keepLots(store, plan);
+  const mix = mixFields(plan, parts);
   const oldMix = await mixOf(store, plan);
   const mixId = (oldMix ?? (await store.mixes.create(mix))).id;
-  if (oldMix !== null) await refresh(store.mixes, oldMix, mix, ['note', 'parts', 'basis']);
+  if (oldMix !== null)
+    await refresh(store.mixes, oldMix, mix, parts.length > 0 ? ['note'] : ['note', 'parts', 'basis']);
   return { drillId, configurationId: made?.id ?? null, mixId };
 }
 
@@ -115,6 +118,6 @@ export async function keepCalibration(store: Store, plan: RunPlan): Promise<Item
   const wanted = calibrationFields(plan, places);
   const found = await calibrationOf(store, plan);
   if (found === null) return store.calibrations.create(wanted);
-  await refresh(store.calibrations, found, wanted, ['note', 'targetText', 'targetGramsPerSquareMetre']);
+  await refresh(store.calibrations, found, wanted, ['note', 'targetGramsPerSquareMetre']);
   return found;
 }

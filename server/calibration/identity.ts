@@ -35,6 +35,9 @@ export function drillFields({ drill }: RunPlan): Fields<'drill'> {
     circumferenceDoubtMetres: drill.circumferenceDoubtMetres,
     slip: drill.slip,
     slipDoubt: drill.slipDoubt,
+    shaftRatio: drill.shaftRatio ?? null,
+    rowSpacingFrom: drill.rowSpacingFrom ?? null,
+    circumferenceFrom: drill.circumferenceFrom ?? null,
     note: '',
   };
 }
@@ -51,6 +54,7 @@ export function configurationFields(plan: RunPlan, drillId: string): Fields<'con
     scaleStep: scale.step,
     closedAt: scale.closedAt,
     leverPlay: scale.leverPlay,
+    ...(scale.marks === undefined ? {} : { marks: scale.marks }),
     printedCharts: [],
     rowCount: null,
     rowSpacingMetres: null,
@@ -59,11 +63,12 @@ export function configurationFields(plan: RunPlan, drillId: string): Fields<'con
   };
 }
 
-export function mixFields({ seed }: RunPlan): Fields<'mix'> {
+/** `parts`: of which lots it is made; none where nobody told. */
+export function mixFields({ seed }: RunPlan, parts: Fields<'mix'>['parts'] = []): Fields<'mix'> {
   return {
     name: seed.name,
-    basis: 'mass',
-    parts: [],
+    basis: seed.basis ?? 'mass',
+    parts,
     seedMassGrams: seed.seedMassGrams,
     repeatability: seed.repeatability,
     bulkDensityKilogramsPerCubicMetre: seed.bulkDensityKilogramsPerCubicMetre ?? null,
@@ -77,11 +82,15 @@ export interface Places {
   mixId: string;
 }
 
+/** The target as it was stated, where that is not a rate by mass. */
+const statedTarget = ({ target: { stated } }: RunPlan): string =>
+  stated == null ? '' : `${stated.figure} ${stated.unit}`;
+
 export function calibrationFields(plan: RunPlan, places: Places): Fields<'calibration'> {
   return {
     ...places,
     targetGramsPerSquareMetre: plan.target.gramsPerSquareMetre,
-    targetText: '',
+    targetText: statedTarget(plan),
     tolerance: plan.target.tolerance,
     confidence: confidenceOf(plan),
     turns: plan.turns,

@@ -18,6 +18,7 @@ import { addFindRoutes } from './routes-find.ts';
 import { addHealthRoute } from './routes-health.ts';
 import { addRecordRoutes } from './routes-records.ts';
 import { addRunRoutes } from './routes-run.ts';
+import { addSetupRoutes } from './routes-setup.ts';
 import { addSocket } from './socket.ts';
 
 export interface AppOptions {
@@ -80,7 +81,10 @@ export async function createApp(options: AppOptions): Promise<FastifyInstance> {
   });
   addRunRoutes(app, session, version);
   addRecordRoutes(app, records);
-  if (options.desk !== undefined) addCalibrationRoutes(app, options.desk, session);
+  if (options.desk !== undefined) {
+    addCalibrationRoutes(app, options.desk, session);
+    addSetupRoutes(app, options.desk);
+  }
   if (options.store !== undefined) {
     const { store, unsaved = () => [] } = options;
     addFindRoutes(app, store);

@@ -52,7 +52,7 @@ const CircumferenceFrom = Type.Object(
 );
 
 /** One species of what is sown. Shares are fractions. */
-const SeedPart = Type.Object(
+export const SeedPart = Type.Object(
   {
     name: Type.String({ minLength: 1, maxLength: 80 }),
     /** Its key in the table of species; empty where it stands in none. */
