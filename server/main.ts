@@ -5,6 +5,8 @@ import { startDemo } from './demo.ts';
 import { firstPlan } from './first-plan.ts';
 import { driverPort } from './link/port-factory.ts';
 import { listPorts } from './link/ports.ts';
+import { supportCommand } from './observe/support.ts';
+import { findProject } from './project.ts';
 import { recordsCommand } from './records/command.ts';
 import { RecordsError } from './records/errors.ts';
 import { dataFolder } from './records/folder.ts';
@@ -55,6 +57,18 @@ function closeOnSignals(service: Service): void {
 async function main(): Promise<void> {
   if (process.argv[2] === 'records') {
     process.exitCode = await recordsCommand(process.argv.slice(3), dataFolder(), console.log, say);
+    return;
+  }
+  if (process.argv[2] === 'support') {
+    const { version } = findProject();
+    const around = {
+      folder: dataFolder(),
+      version,
+      environment: process.env,
+      print: console.log,
+      complain: say,
+    };
+    process.exitCode = await supportCommand(process.argv.slice(3), around);
     return;
   }
   const command = readCommand(process.argv.slice(2), process.env);
