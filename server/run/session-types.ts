@@ -1,6 +1,7 @@
 import type { LinkView, Plan, PortsAnswer, RunView } from '../http/messages.ts';
 import type { Reading } from '../link/readings.ts';
 import type { ChartPoint } from '../records/types.ts';
+import type { StandFacts } from './types.ts';
 
 /** Why something was not done. `message` is a sentence for a mechanic, `code` a word for programs. */
 export interface SessionProblem {
@@ -55,4 +56,6 @@ export interface SessionFace {
   listen(listener: SessionListener): () => void;
   /** Calls the listener with every reading of the board that is to be believed, run or no run; the returned function ends that. */
   readings(listener: (reading: Reading) => void): () => void;
+  /** The stand by its settings; null unless it is connected and they have been read. */
+  standFacts(): StandFacts | null;
 }

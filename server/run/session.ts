@@ -120,6 +120,10 @@ export class Session implements SessionFace {
     return () => this.#listeners.delete(listener);
   }
 
+  standFacts(): StandFacts | null {
+    return this.#link.standFacts();
+  }
+
   readings(listener: (reading: Reading) => void): () => void {
     this.#readers.add(listener);
     return () => this.#readers.delete(listener);

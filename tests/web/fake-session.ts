@@ -8,7 +8,7 @@ import type {
   SessionProblem,
   SessionView,
 } from '../../server/run/session-types.ts';
-import type { RunFigures as Figures } from '../../server/run/types.ts';
+import type { RunFigures as Figures, StandFacts } from '../../server/run/types.ts';
 import * as invented from './invented.ts';
 
 type Asked = 'keepPlan' | 'choosePort' | 'arm' | 'start' | 'stop' | 'abort';
@@ -21,6 +21,7 @@ export class FakeSession implements SessionFace {
   plan: Plan = invented.plan;
   run: RunView = { id: null, plan: invented.plan, figures: invented.figuresOf(invented.plan, 'idle', 0) };
   points: ChartPoint[] = [];
+  stand: StandFacts = invented.standFacts;
   /** What was asked for, in order. */
   asked: Asked[] = [];
   /** What is to be refused, and why. */
@@ -50,6 +51,10 @@ export class FakeSession implements SessionFace {
   readings(listener: (reading: Reading) => void): () => void {
     this.#readers.add(listener);
     return () => this.#readers.delete(listener);
+  }
+
+  standFacts(): StandFacts | null {
+    return this.link.board === null ? null : this.stand;
   }
 
   /** The board sends a reading. */

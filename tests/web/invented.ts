@@ -7,7 +7,7 @@ import {
 } from '../../server/domain/units.ts';
 import type { LinkView, Plan } from '../../server/http/messages.ts';
 import type { ChartPoint } from '../../server/records/types.ts';
-import type { RunFigures as Figures } from '../../server/run/types.ts';
+import type { RunFigures as Figures, StandFacts } from '../../server/run/types.ts';
 
 /** An invented drill, its plan, its stand and its runs, for looking at the page without any of them. */
 
@@ -66,6 +66,14 @@ export const link: LinkView = {
     pulsesPerTurn: 60,
     settings: 'ok',
   },
+};
+
+export const standFacts: StandFacts = {
+  name: 'shed-1',
+  firmware: '1.0.0',
+  boot: 7,
+  pulsesPerTurn: 60,
+  cells: [{ gramsPerCount: 0.0025, zeroCount: 84_000 }],
 };
 
 const geometryOf = ({ drill, rowsCaught }: Plan) => ({
