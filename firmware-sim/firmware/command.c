@@ -7,9 +7,9 @@
 #define FIELDS_MAX 4
 #define CHECK_LENGTH 5
 
-static const __flash char words[][7] = {"id", "beat", "arm", "go", "stop", "get", "set", "save", "health", "help"};
+static const __flash char words[][7] = {"id", "beat", "arm", "go", "stop", "get", "set", "save", "health", "help", "lamp"};
 /* Number of arguments of each. */
-static const __flash uint8_t arguments[] = {0, 0, 2, 1, 0, 0, 2, 0, 0, 0};
+static const __flash uint8_t arguments[] = {0, 0, 2, 1, 0, 0, 2, 0, 0, 0, 0};
 
 struct fields {
     uint8_t count; /* FIELDS_MAX + 1 when there are more than fit */
@@ -82,6 +82,7 @@ static struct command parse_plain(char *line)
     case COMMAND_HEALTH:
     case COMMAND_STOP:
     case COMMAND_HELP:
+    case COMMAND_LAMP:
         if (fields.count == 1)
             command.verdict = VERDICT_OBEY;
         else

@@ -17,6 +17,7 @@ enum command_word {
     COMMAND_SAVE,
     COMMAND_HEALTH,
     COMMAND_HELP,
+    COMMAND_LAMP,
     COMMAND_NONE
 };
 

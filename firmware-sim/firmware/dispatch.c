@@ -2,6 +2,7 @@
 
 #include "command.h"
 #include "configuration.h"
+#include "lamp.h"
 #include "outbox.h"
 #include "receiver.h"
 #include "run.h"
@@ -47,6 +48,7 @@ static void obey(const struct command *command)
     case COMMAND_HEALTH: outbox_health(); break;
     case COMMAND_GO: answer = run_go_command(command->number); break;
     case COMMAND_STOP: answer = run_stop_command(); break;
+    case COMMAND_LAMP: answer = lamp_try_command(); break;
     case COMMAND_SET: answer = configuration_set_command(command->key, command->value); break;
     default: break;
     }

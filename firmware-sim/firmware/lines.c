@@ -6,7 +6,7 @@ static const __flash char why_words[][8] = {"-",      "preset",  "host",    "but
 static const __flash char answer_words[][9] = {"ok",     "unknown",  "value", "state",
                                                "button", "settings", "key",   "plain"};
 static const __flash char settings_words[][8] = {"ok", "blank", "corrupt"};
-static const __flash char help_text[] = " ok id beat arm go stop get set save health help";
+static const __flash char help_text[] = " ok id beat arm go stop get set save health help lamp";
 
 static void begin(struct line *line, char kind, uint16_t sequence)
 {
@@ -86,6 +86,7 @@ void line_identity(struct line *line, uint16_t sequence, const struct identity *
     put_named(line, FLASH_TEXT(" cells="), settings->cells);
     put_named(line, FLASH_TEXT(" direction="), settings->direction);
     put_named(line, FLASH_TEXT(" debounce="), settings->debounce_us);
+    put_named(line, FLASH_TEXT(" arm="), identity->armings);
     put_check(line);
 }
 

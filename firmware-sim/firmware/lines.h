@@ -9,7 +9,7 @@
 #include "text.h"
 
 #define PROTOCOL_VERSION 1
-#define FIRMWARE_VERSION "1.0.0"
+#define FIRMWARE_VERSION "1.1.0"
 
 enum run_state { STATE_IDLE, STATE_ARMED, STATE_TURNING, STATE_DONE, STATE_HALTED };
 
@@ -70,6 +70,7 @@ struct identity {
     enum settings_status status;
     uint16_t boot;
     uint8_t reset_cause;
+    uint8_t armings; /* since reset, modulo 256: a host that was away sees whether its own arming was the last */
 };
 
 struct event {

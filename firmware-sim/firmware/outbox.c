@@ -3,6 +3,7 @@
 #include "configuration.h"
 #include "health.h"
 #include "reset.h"
+#include "run.h"
 #include "serial.h"
 #include "store.h"
 
@@ -99,7 +100,7 @@ static void send_answer(void)
 
 static void send_identity(void)
 {
-    struct identity identity = {configuration_status(), store_boot(), reset_cause()};
+    struct identity identity = {configuration_status(), store_boot(), reset_cause(), run_armings()};
     line_identity(&line, sequence++, &identity, configuration_in_use());
     identity_wanted = false;
 }

@@ -169,5 +169,6 @@ void run_init(void) { stop_open = board_stop_contact_open(); }
 enum run_state run_state(void) { return state; }
 enum run_why run_why(void) { return why; }
 uint16_t run_state_ms(void) { return state_ms; }
+uint8_t run_armings(void) { return (uint8_t)armings; }
 bool run_stop_open(void) { return stop_open; }
 bool run_host_silent(void) { return silence_ms >= HOST_SILENT_MS; }

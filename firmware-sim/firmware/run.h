@@ -29,6 +29,8 @@ enum run_state run_state(void);
 enum run_why run_why(void);
 /* Milliseconds in the present state, saturating. */
 uint16_t run_state_ms(void);
+/* Armings since reset, modulo 256: the lowest byte of the newest key. */
+uint8_t run_armings(void);
 bool run_stop_open(void);
 bool run_host_silent(void);
 

@@ -55,6 +55,7 @@ const patience: Record<BoardCommand['command'], Patience> = {
   save: { tries: 1, wait: 1500 },
   health: { tries: 2, wait: 250 },
   help: { tries: 2, wait: 250 },
+  lamp: { tries: 2, wait: 250 },
 };
 
 const mostWaiting = 16;

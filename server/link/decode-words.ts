@@ -24,7 +24,9 @@ export function decodeIdentity(fields: string[], sequence: number): Identity | R
   const protocol = namedNumber('proto', fields[3], 0, 65535);
   if (protocol === null) return null;
   if (protocol !== protocolVersion) return { ok: false, reason: 'wrong-version', protocol };
-  if (fields.length !== 13) return null;
+  // Firmware from before `arm` leaves it out.
+  if (fields.length !== 13 && fields.length !== 14) return null;
+  const armings = fields.length === 14 ? namedNumber('arm', fields[13], 0, 255) : undefined;
   const firmware = named('fw', fields[4]);
   const name = named('name', fields[5]);
   const settings = inList(settingsWords, named('settings', fields[6]) ?? undefined);
@@ -39,6 +41,7 @@ export function decodeIdentity(fields: string[], sequence: number): Identity | R
     return null;
   if (pulsesPerTurn === null || cells === null || direction === undefined || debounceMicros === null)
     return null;
+  if (armings === null) return null;
   return {
     kind: 'identity',
     sequence,
@@ -52,6 +55,7 @@ export function decodeIdentity(fields: string[], sequence: number): Identity | R
     cells,
     direction,
     debounceMicros,
+    ...(armings === undefined ? {} : { armings }),
   };
 }
 

@@ -4,7 +4,7 @@ import { isSettingKey, type SettingKey, settingFits } from './settings.ts';
 
 /** Everything the host may say to the board. A closed list, so that no free text reaches the wire. */
 export type BoardCommand =
-  | { command: 'id' | 'beat' | 'stop' | 'get' | 'save' | 'health' | 'help' }
+  | { command: 'id' | 'beat' | 'stop' | 'get' | 'save' | 'health' | 'help' | 'lamp' }
   | { command: 'arm'; mode: 'motor' | 'hand'; pulses: number }
   /** `key`: what the stand answered to `arm`, digits. */
   | { command: 'go'; key: string }
@@ -22,7 +22,7 @@ export class CommandError extends Error {
   override name = 'CommandError';
 }
 
-const plainCommands = new Set(['id', 'beat', 'stop', 'get', 'save', 'health', 'help']);
+const plainCommands = new Set(['id', 'beat', 'stop', 'get', 'save', 'health', 'help', 'lamp']);
 
 function words(command: BoardCommand): string {
   switch (command.command) {

@@ -62,6 +62,8 @@ export interface Identity {
   cells: number;
   direction: 0 | 1 | 2;
   debounceMicros: number;
+  /** Armings since the reset, modulo 256: the lowest byte of the newest start key. Older firmware does not tell it. */
+  armings?: number;
 }
 
 export interface Answer {

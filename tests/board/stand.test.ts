@@ -223,7 +223,9 @@ describe('an imagined drill on the stand', () => {
     const { stand, drill } = createEmulatedStand(oneRow, 3);
     const talk = new Talk(stand);
     stand.advance(0.2);
-    expect(talk.of('I')[0]?.join(' ')).toMatch(/settings=ok .* ppt=24 cells=1 direction=1 debounce=2500$/);
+    expect(talk.of('I')[0]?.join(' ')).toMatch(
+      /settings=ok .* ppt=24 cells=1 direction=1 debounce=2500 arm=0$/,
+    );
     talk.beat();
     talk.turn(5 * 24);
     stand.advance(12);

@@ -8,7 +8,7 @@
 #include "command.h"
 #include "receiver.h"
 
-static const char *const words[] = {"id", "beat", "arm", "go", "stop", "get", "set", "save", "health", "help"};
+static const char *const words[] = {"id", "beat", "arm", "go", "stop", "get", "set", "save", "health", "help", "lamp"};
 static const char *const refusals[] = {"ok", "unknown", "value", "state", "button", "settings", "key", "plain"};
 
 /* Feeds a line and its end. True when the receiver let it through. */

@@ -80,6 +80,7 @@ static void make_identity(struct line *line, const struct row *row)
         .status = (enum settings_status)index_of(words, row_text(row, "settings")),
         .boot = (uint16_t)row_number(row, "boot"),
         .reset_cause = reset_of(row),
+        .armings = (uint8_t)row_number(row, "armings"),
     };
     strncpy(settings.name, row_text(row, "name"), NAME_LIMIT);
     line_identity(line, sequence_of(row), &identity, &settings);

@@ -16,7 +16,8 @@ const count = fc.oneof(
 );
 const name = fc.stringMatching(/^[A-Za-z0-9_-]{1,16}$/);
 const letters = fc.subarray(['P', 'E', 'B', 'W']).map((some) => some.join(''));
-const version = fc.tuple(upTo(99999), upTo(99999), upTo(99999)).map((parts) => parts.join('.'));
+/** No longer than leaves room in the line for the longest of all the rest. */
+const version = fc.tuple(upTo(9), upTo(99), upTo(99)).map((parts) => parts.join('.'));
 
 export const arbitrarySetting: fc.Arbitrary<{ key: SettingKey; value: string }> = fc
   .constantFrom(...settingKeys)
@@ -54,20 +55,23 @@ export const arbitraryLine: fc.Arbitrary<BoardLine> = fc.oneof(
     flags: upTo(0x7f),
     counts: fc.array(count, { minLength: 1, maxLength: 6 }),
   }),
-  fc.record({
-    kind: fc.constant('identity' as const),
-    sequence,
-    protocol: fc.constant(1),
-    firmware: version,
-    name,
-    settings: fc.constantFrom('ok' as const, 'blank' as const, 'corrupt' as const),
-    boot: upTo(65535),
-    reset: letters,
-    pulsesPerTurn: fc.integer({ min: 1, max: 2000 }),
-    cells: fc.integer({ min: 1, max: 6 }),
-    direction: fc.constantFrom(0 as const, 1 as const, 2 as const),
-    debounceMicros: fc.integer({ min: 20, max: 20000 }),
-  }),
+  fc
+    .record({
+      kind: fc.constant('identity' as const),
+      sequence,
+      protocol: fc.constant(1),
+      firmware: version,
+      name,
+      settings: fc.constantFrom('ok' as const, 'blank' as const, 'corrupt' as const),
+      boot: upTo(65535),
+      reset: letters,
+      pulsesPerTurn: fc.integer({ min: 1, max: 2000 }),
+      cells: fc.integer({ min: 1, max: 6 }),
+      direction: fc.constantFrom(0 as const, 1 as const, 2 as const),
+      debounceMicros: fc.integer({ min: 20, max: 20000 }),
+      armings: fc.option(upTo(255)),
+    })
+    .map(({ armings, ...line }) => (armings === null ? line : { ...line, armings })),
   fc
     .record({ kind: fc.constant('answer' as const), sequence, tag: upTo(65535), words: answerWords })
     .map(({ words, ...line }) => ({ ...line, ...words })),
@@ -112,6 +116,7 @@ export const arbitraryCommand: fc.Arbitrary<BoardCommand> = fc.oneof(
     { command: 'save' },
     { command: 'health' },
     { command: 'help' },
+    { command: 'lamp' },
   ),
   fc.record({
     command: fc.constant('arm' as const),

@@ -29,6 +29,7 @@ function fieldsOf(line: BoardLine): string {
         `catchbench-stand proto=${line.protocol} fw=${line.firmware} name=${line.name} settings=${line.settings}`,
         `boot=${line.boot} reset=${line.reset || '-'} ppt=${line.pulsesPerTurn} cells=${line.cells}`,
         `direction=${line.direction} debounce=${line.debounceMicros}`,
+        ...(line.armings === undefined ? [] : [`arm=${line.armings}`]),
       ].join(' ');
     case 'answer':
       return `${line.tag} ${line.ok ? 'ok' : 'no'}${line.word ? ` ${line.word}` : ''}`;

@@ -67,7 +67,9 @@ describe('a line to a typed value', () => {
       for (const [field] of text.matchAll(/ [a-z]+=[^ ]*/g)) {
         if (field.startsWith(' proto=')) continue;
         const name = field.slice(0, field.indexOf('='));
-        for (const bad of ['', `${name}=`, `${name}=.`, `${field} `, field.toUpperCase()]) {
+        // Older firmware leaves the armings out.
+        const without = name === ' arm' ? [] : [''];
+        for (const bad of [...without, `${name}=`, `${name}=.`, `${field} `, field.toUpperCase()]) {
           expect([bad, decodeLine(checked(text.replace(field, bad))).ok]).toEqual([bad, false]);
         }
       }

@@ -44,6 +44,7 @@ const meaningAsLine: Record<string, (m: Record<string, string>) => Omit<BoardLin
     cells: Number(m.cells),
     direction: Number(m.direction),
     debounceMicros: Number(m.debounce),
+    armings: Number(m.armings),
   }),
   answer: (m) => ({ kind: 'answer', tag: Number(m.tag), ok: m.ok === 'yes', word: m.word }),
   setting: (m) => ({ kind: 'setting', key: m.key, value: m.value }),

@@ -27,7 +27,7 @@ static void judge(char *text)
         return;
     if (!command.checked)
         MUST(command.word == COMMAND_ID || command.word == COMMAND_GET || command.word == COMMAND_HEALTH ||
-             command.word == COMMAND_STOP || command.word == COMMAND_HELP);
+             command.word == COMMAND_STOP || command.word == COMMAND_HELP || command.word == COMMAND_LAMP);
     else
         MUST(command.tag > 0);
     if (command.word == COMMAND_ARM)
