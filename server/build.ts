@@ -31,6 +31,7 @@ async function buildPrograms(): Promise<void> {
     platform: 'node',
     format: 'esm',
     target: 'node20',
+    banner: { js: '#!/usr/bin/env node' },
     sourcemap: true,
     logLevel: 'warning',
   });
