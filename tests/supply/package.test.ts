@@ -56,6 +56,7 @@ describe('the package', () => {
       expect.arrayContaining([
         'README.md',
         'LICENSE',
+        'npm-shrinkwrap.json',
         'server/dist/main.js',
         'web/dist/index.html',
         'firmware-sim/firmware/catchbench-stand.hex',
