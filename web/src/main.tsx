@@ -1,6 +1,14 @@
 import { render } from 'preact';
 import { App } from './parts/app.tsx';
+import { fetchAllPages } from './parts/here.tsx';
+import { speakOwnLanguage } from './state/preferences.ts';
 import { wire } from './state/wire.ts';
 
+/** By then a page that someone has just opened is painted and has its first figures. */
+const quietMillis = 1500;
+
 wire();
+// Without its texts the page speaks English.
+await speakOwnLanguage();
 render(<App />, document.getElementById('page')!);
+setTimeout(() => void fetchAllPages(), quietMillis);

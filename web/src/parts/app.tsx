@@ -1,33 +1,10 @@
 import { say } from '../state/say.ts';
-import { live, refusal, route } from '../state/store.ts';
+import { live, refusal } from '../state/store.ts';
 import { ActBar } from './act-bar.tsx';
 import { Announcer } from './announcer.tsx';
 import { Banner } from './banner.tsx';
-import { PlanPage } from './plan-page.tsx';
-import { RunPage } from './run-page.tsx';
-import { RunsPage } from './runs-page.tsx';
-import { SettingPage } from './setting-page.tsx';
-import { SheetPage } from './sheet-page.tsx';
-import { StandPage } from './stand-page.tsx';
+import { Here } from './here.tsx';
 import { TopBar } from './top-bar.tsx';
-
-function Here() {
-  const { place, detail } = route.value;
-  switch (place) {
-    case 'plan':
-      return <PlanPage startAt={detail} />;
-    case 'setting':
-      return <SettingPage />;
-    case 'sheet':
-      return <SheetPage />;
-    case 'stand':
-      return <StandPage />;
-    case 'runs':
-      return <RunsPage id={detail} />;
-    default:
-      return <RunPage />;
-  }
-}
 
 /** Why the last act was refused, until it is closed or the next one succeeds. */
 function Refusal() {

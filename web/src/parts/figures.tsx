@@ -1,6 +1,6 @@
 import type { RunView } from '../../../server/http/messages.ts';
 import { type Band, bandAround } from '../state/band.ts';
-import { grams as asGrams, figure, turns, wholeTurns } from '../state/format.ts';
+import { grams as asGrams, figure, fixed, turns, wholeTurns } from '../state/format.ts';
 import { say } from '../state/say.ts';
 import { catchSpan, rateSpan } from '../state/span.ts';
 import { system } from '../state/store.ts';
@@ -142,7 +142,7 @@ export function RateFigure({ figures, plan }: Pick<RunView, 'figures' | 'plan'>)
 
 export function SpeedFigure({ figures, plan }: Pick<RunView, 'figures' | 'plan'>) {
   const unit = shown[system.value].speed;
-  const speed = (si: number) => `${fromSi(si, 'speed', unit).toFixed(1)} ${unit}`;
+  const speed = (si: number) => `${fixed(fromSi(si, 'speed', unit), 1)} ${unit}`;
   const { turnsPerMinute, groundSpeedMetresPerSecond: ground, motorOn, speed: kept } = figures;
   const { plannedSpeedMetresPerSecond: planned, mode } = plan;
   return (

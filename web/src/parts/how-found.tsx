@@ -1,5 +1,5 @@
 import type { AdviceView } from '../../../server/http/calibration-messages.ts';
-import { figure, percent, wholeTurns } from '../state/format.ts';
+import { exact, figure, percent, wholeTurns } from '../state/format.ts';
 import { say } from '../state/say.ts';
 import { markWords, rateNumber, rateWords } from './rate-words.ts';
 
@@ -33,7 +33,7 @@ function ends({ low, high }: { low: number; high: number }, unit: Explained['uni
       ? rateNumber(value)
       : unit === 'fraction'
         ? percent(value)
-        : String(Number(value.toFixed(2)));
+        : exact(Number(value.toFixed(2)));
   return words.how.interval({ low: write(low), high: write(high) });
 }
 

@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import type { CalibrationView } from '../../../server/http/calibration-messages.ts';
+import { fixed } from '../state/format.ts';
 import { aboutTarget } from '../state/marks.ts';
 import { say } from '../state/say.ts';
 import { system } from '../state/store.ts';
@@ -82,7 +83,7 @@ function Rounds({ rounds }: { rounds: CalibrationView['rounds'] }) {
             <th scope="row">{rateWords(rate)}</th>
             <td>{setting === null ? words.noMark : markWords(setting)}</td>
             <td>
-              {interval === null ? say.live.none : span(interval.low.toFixed(1), interval.high.toFixed(1))}
+              {interval === null ? say.live.none : span(fixed(interval.low, 1), fixed(interval.high, 1))}
             </td>
             <td>
               <Known known={known} words={sentence} />

@@ -1,3 +1,4 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { chooseSystem } from '../state/doing.ts';
 import { address, places } from '../state/route.ts';
 import { say } from '../state/say.ts';
@@ -45,21 +46,74 @@ function Units() {
   );
 }
 
-export function TopBar() {
+/** The way to every place: a row of links, or where room is short one button that unfolds them. */
+function Places() {
   const { place } = route.value;
+  const [open, setOpen] = useState(false);
+  const menu = useRef<HTMLElement>(null);
+  const button = useRef<HTMLButtonElement>(null);
+  useEffect(() => {
+    if (!open) return;
+    const leave = ({ target }: Event) => {
+      if (target instanceof Node && !menu.current?.contains(target)) setOpen(false);
+    };
+    addEventListener('pointerdown', leave);
+    addEventListener('focusin', leave);
+    return () => {
+      removeEventListener('pointerdown', leave);
+      removeEventListener('focusin', leave);
+    };
+  }, [open]);
+  const close = ({ key }: KeyboardEvent) => {
+    if (key !== 'Escape' || !open) return;
+    setOpen(false);
+    button.current?.focus();
+  };
+  return (
+    <nav
+      ref={menu}
+      class={open ? 'places places-open' : 'places'}
+      aria-label={say.page.menu}
+      onKeyDown={close}
+    >
+      <button
+        ref={button}
+        type="button"
+        class="places-button"
+        aria-expanded={open}
+        aria-controls="places"
+        onClick={() => setOpen(!open)}
+      >
+        <svg viewBox="0 0 16 16" aria-hidden="true">
+          <path d="M2 4h12M2 8h12M2 12h12" />
+        </svg>
+        <span class="unseen">{say.page.menu}: </span>
+        {say.places[place]}
+      </button>
+      <div id="places" class="places-list">
+        {places.map((one) => (
+          <a
+            key={one}
+            href={address(one)}
+            aria-current={one === place ? 'page' : undefined}
+            onClick={() => setOpen(false)}
+          >
+            {say.places[one]}
+          </a>
+        ))}
+      </div>
+    </nav>
+  );
+}
+
+export function TopBar() {
   return (
     <div class="top">
       <span class="name">
         {say.page.name}
         {live.value.demo && <b class="demo-mark">{say.page.demo}</b>}
       </span>
-      <nav aria-label={say.page.name}>
-        {places.map((one) => (
-          <a key={one} href={address(one)} aria-current={one === place ? 'page' : undefined}>
-            {say.places[one]}
-          </a>
-        ))}
-      </nav>
+      <Places />
       <LinkChip />
       <Units />
     </div>

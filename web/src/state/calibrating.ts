@@ -8,7 +8,7 @@ import type {
 import * as api from './api.ts';
 import { calibration, calibrationTrouble, early, lidDrafts } from './calibration.ts';
 import { sentence, stop } from './doing.ts';
-import { exact } from './format.ts';
+import { plain } from './format.ts';
 import { drafts, live, pending, refusal } from './store.ts';
 
 /** What a person can do with a calibration. Each ends with the server's answer shown; none throws. */
@@ -77,7 +77,7 @@ export async function useSetting(setting: number): Promise<void> {
   const { plan } = live.value;
   if (plan === null || pending.value !== null) return;
   pending.value = 'plan';
-  const answer = await api.savePlan({ ...plan, drill: { ...plan.drill, setting: exact(setting) } });
+  const answer = await api.savePlan({ ...plan, drill: { ...plan.drill, setting: plain(setting) } });
   batch(() => {
     pending.value = null;
     refusal.value = answer.ok ? null : sentence(answer);

@@ -2,7 +2,7 @@
 export interface Typed {
   /** The number as read with a decimal point or decimal comma. */
   value: number;
-  /** The other reading, where a comma may also group thousands (`1,250`). */
+  /** The other reading, where the mark may also group thousands (`1,250` where decimals stand behind a point, `1.250` where they stand behind a comma). */
   grouped: number | null;
   /** What stands behind the number, trimmed; empty when nothing does. */
   unit: string;
@@ -23,16 +23,17 @@ const decimal = /^([+-]?)((?:\d{1,3}(?: \d{3})+|\d+)(?:[.,][\d.,]*)?|[.,]\d+)\s*
 
 /**
  * Reads a number with an optional unit behind it: `7.5`, `7,5`, `1 234,5`, `1,234.5`, `7 1/2 in`, `190mm`. Null when it is none.
+ * `decimalSign`: the mark that the writer's language puts before decimals; it is never taken to group.
  * No exponents: nobody writes a row spacing as 1e-1.
  */
-export function readNumber(text: string): Typed | null {
+export function readNumber(text: string, decimalSign: '.' | ',' = '.'): Typed | null {
   const plain = tidy(text);
   const parts = fraction.exec(plain);
   if (parts !== null) return readFraction(parts);
   const match = decimal.exec(plain);
   if (match === null) return null;
   const [, sign, digits, unit] = match;
-  const readings = readDigits(digits!.replaceAll(' ', ''));
+  const readings = readDigits(digits!.replaceAll(' ', ''), decimalSign);
   if (readings === null || !Number.isFinite(readings.value)) return null;
   const signed = (value: number) => (sign === '-' ? -value : value);
   return {
@@ -62,7 +63,7 @@ function readFraction([, sign, whole, top, bottom, unit]: RegExpExecArray): Type
 }
 
 /** The last of comma and point is the decimal sign; the other groups thousands and must do so properly. */
-function readDigits(digits: string): { value: number; grouped: number | null } | null {
+function readDigits(digits: string, decimalSign: string): { value: number; grouped: number | null } | null {
   const at = Math.max(digits.lastIndexOf(','), digits.lastIndexOf('.'));
   if (at < 0) return { value: Number(digits), grouped: null };
   const mark = digits[at]!;
@@ -79,7 +80,7 @@ function readDigits(digits: string): { value: number; grouped: number | null } |
   const groups = whole.split(other);
   if (groups.length > 1 && !isGrouped(groups)) return null;
   const value = Number(`${groups.join('') || '0'}.${rest || '0'}`);
-  const mayGroup = mark === ',' && groups.length === 1 && isGrouped([whole, rest]);
+  const mayGroup = mark !== decimalSign && groups.length === 1 && isGrouped([whole, rest]);
   return { value, grouped: mayGroup ? Number(whole + rest) : null };
 }
 

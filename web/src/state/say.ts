@@ -1,7 +1,8 @@
-import { signal } from '@preact/signals';
+import { batch, signal } from '@preact/signals';
 import { IntlMessageFormat } from 'intl-messageformat';
 import { en } from '../../texts/en/index.ts';
 import type { Spoken } from '../../texts/messages.ts';
+import { type Language, language } from './language.ts';
 
 /** Everything that the page can say: `say.runs.none`, `say.live.target({ grams })`. In a component it follows the language. */
 export type Say = Spoken<typeof en>;
@@ -10,23 +11,22 @@ export type Say = Spoken<typeof en>;
 export type Tree = { readonly [key: string]: Tree | Text | readonly string[] };
 type Text = string | Exclude<ConstructorParameters<typeof IntlMessageFormat>[0], string>;
 
-/** The texts spoken now, with the language tag by which they count and write numbers. */
-const spoken = signal<{ texts: Tree; tag: string; read: Map<Text, IntlMessageFormat> }>({
-  texts: en,
-  tag: 'en',
-  read: new Map(),
-});
+/** The texts spoken now, and those of them that were read already. */
+const spoken = signal<{ texts: Tree; read: Map<Text, IntlMessageFormat> }>({ texts: en, read: new Map() });
 
-/** Speaks other texts from now on. `tag`: the language tag by which they count and write numbers. */
-export function speak(texts: Tree, tag: string): void {
-  spoken.value = { texts, tag, read: new Map() };
+/** Speaks other texts from now on, which count and write numbers as this language does. */
+export function speak(texts: Tree, as: Language): void {
+  batch(() => {
+    language.value = as;
+    spoken.value = { texts, read: new Map() };
+  });
 }
 
 function format(text: Text, values: Record<string, string | number>): string {
-  const { tag, read } = spoken.value;
+  const { read } = spoken.value;
   let message = read.get(text);
   if (message === undefined) {
-    message = new IntlMessageFormat(text, tag, undefined, { ignoreTag: true });
+    message = new IntlMessageFormat(text, language.value, undefined, { ignoreTag: true });
     read.set(text, message);
   }
   return String(message.format(values));
@@ -44,13 +44,16 @@ function said(text: Text | readonly string[]) {
 
 const isGroup = (value: Tree[string]): value is Tree => typeof value === 'object' && !Array.isArray(value);
 
-/** The groups of `model`, each key reading what is spoken at the moment; so a group may be taken aside once and for all. */
-function follow(model: Tree, now: () => Tree): object {
+/**
+ * The groups of `model`, each key reading what is spoken at the moment; so a group may be taken aside once and for all. What the language spoken
+ * lacks (a page older than its texts) is said in English.
+ */
+function follow(model: Tree, now: () => Tree | undefined): object {
   const group = {};
   for (const [key, value] of Object.entries(model)) {
-    const inner = isGroup(value) ? follow(value, () => now()[key] as Tree) : null;
-    const get = () => inner ?? said(now()[key] as Text);
-    Object.defineProperty(group, key, { enumerable: true, get });
+    const here = () => now()?.[key] ?? value;
+    const inner = isGroup(value) ? follow(value, here as () => Tree) : null;
+    Object.defineProperty(group, key, { enumerable: true, get: () => inner ?? said(here() as Text) });
   }
   return group;
 }

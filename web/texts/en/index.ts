@@ -1,6 +1,7 @@
 import { findings, offer } from './findings.ts';
 import { form } from './form.ts';
 import { age, page, places, problem, socket, units } from './page.ts';
+import { preferences } from './preferences.ts';
 import { caution, live, result, runs, strip, throwAway } from './run.ts';
 import { setting } from './setting.ts';
 import { sheet } from './sheet.ts';
@@ -22,6 +23,7 @@ export const en = {
   page,
   phases,
   places,
+  preferences,
   problem,
   result,
   runs,

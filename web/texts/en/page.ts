@@ -2,6 +2,10 @@ export const page = {
   name: 'Catchbench',
   skip: 'Skip to the run',
   demo: 'Demo',
+  menu: 'Places',
+  loading: 'One moment …',
+  notLoaded: 'This place could not be fetched. Is Catchbench still running?',
+  again: 'Try again',
   demoNote: 'An imagined stand and drill: nothing real turns.',
 } as const;
 
@@ -10,8 +14,10 @@ export const places = {
   setting: 'Setting',
   plan: 'Plan',
   stand: 'Stand',
-  runs: 'Runs',
+  field: 'Field',
+  runs: 'Records',
   sheet: 'Sheet',
+  preferences: 'Preferences',
 } as const;
 
 export const units = { choose: 'Units', metric: 'kg/ha', us: 'lb/ac' } as const;

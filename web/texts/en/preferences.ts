@@ -1,0 +1,17 @@
+export const preferences = {
+  title: 'Preferences',
+  intro: 'They hold for this device alone.',
+  language: 'Language',
+  notFetched: 'The texts of this language could not be fetched. Is Catchbench still running?',
+  units: 'Units',
+  unitsHelp: 'What is typed and shown; nothing else changes with them.',
+  metric: 'Metric: kilograms per hectare, grams, millimetres',
+  us: 'US: pounds per acre, ounces, inches',
+  sounds: 'Sounds',
+  soundsLabel: 'A tone at each of the last three turns, and at the end',
+  soundsHelp: 'For a wheel turned by hand. The lamp of the stand says the same.',
+  hear: 'Hear them',
+  noSound: 'This browser makes no sounds.',
+  look: 'Light or dark',
+  lookHelp: 'The page follows the device: set it there.',
+} as const;
