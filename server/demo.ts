@@ -14,7 +14,7 @@ import { type Service, type ServiceOptions, startService } from './service.ts';
  * and read the bag's label (`stated`), never what is true of it.
  */
 
-export interface DemoOptions extends Pick<ServiceOptions, 'port' | 'say'> {
+export interface DemoOptions extends Pick<ServiceOptions, 'port' | 'say' | 'reaching'> {
   /** Folder of the real records; the demo keeps its own in a folder inside. */
   folder: string;
   /** The same seed gives the same drill. */
@@ -86,7 +86,7 @@ function followLever(service: Service, drill: Drill): void {
 }
 
 /** Starts the demo; its stand's time passes until it is closed. */
-export async function startDemo({ seed, speed, folder, port, say }: DemoOptions): Promise<Service> {
+export async function startDemo({ seed, speed, folder, ...options }: DemoOptions): Promise<Service> {
   const { stand, drill } = createEmulatedStand(drawScenario(asFound, seed), seed);
   const binding = new StandBinding(stand);
   const service = await startService({
@@ -100,11 +100,10 @@ export async function startDemo({ seed, speed, folder, port, say }: DemoOptions)
     folder: join(folder, 'demo'),
     demo: true,
     plan: statedPlan(asFound),
-    port,
-    say,
+    ...options,
   });
   followLever(service, drill);
-  const pacing = pace(stand, speed, (error) => say(`The emulated stand has failed: ${error}`));
+  const pacing = pace(stand, speed, (error) => options.say(`The emulated stand has failed: ${error}`));
   return {
     ...service,
     async close() {

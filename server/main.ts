@@ -1,3 +1,4 @@
+import { CertificateError } from './access/certificate.ts';
 import { openBrowser } from './browser.ts';
 import { systemClock } from './clock.ts';
 import { type Command, readCommand, UsageError, usage } from './command-line.ts';
@@ -19,8 +20,8 @@ for (const stream of [process.stdout, process.stderr]) stream.on('error', () => 
 
 function start(command: Exclude<Command, { command: 'help' }>): Promise<Service> {
   const folder = dataFolder();
-  const { port } = command;
-  if (command.command === 'demo') return startDemo({ ...command, folder, port, say });
+  const { port, reaching } = command;
+  if (command.command === 'demo') return startDemo({ ...command, folder, say });
   return startService({
     clock: systemClock,
     link: { createPort: driverPort, listPorts, path: command.path },
@@ -28,6 +29,7 @@ function start(command: Exclude<Command, { command: 'help' }>): Promise<Service>
     demo: false,
     plan: firstPlan,
     port,
+    reaching,
     share: process.env.CATCHBENCH_SHARE || null,
     say,
   });
@@ -88,7 +90,10 @@ async function main(): Promise<void> {
 
 main().catch((error: Error) => {
   const expected =
-    error instanceof StartError || error instanceof RecordsError || error instanceof UsageError;
+    error instanceof StartError ||
+    error instanceof RecordsError ||
+    error instanceof UsageError ||
+    error instanceof CertificateError;
   say(expected ? error.message : (error.stack ?? error.message));
   if (error instanceof UsageError) say(`\n${usage}`);
   process.exit(1);

@@ -1,5 +1,10 @@
 import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
+import { Access } from './access/access.ts';
+import { type Certificate, readCertificate } from './access/certificate.ts';
+import { accessFile } from './access/file.ts';
+import { machineNames, shopAddresses } from './access/network.ts';
+import type { Role } from './access/roles.ts';
 import { Desk } from './calibration/desk.ts';
 import type { Clock } from './clock.ts';
 import { keptPlan } from './first-plan.ts';
@@ -13,6 +18,20 @@ import { shareRecords } from './records/share/connect.ts';
 import { Session, type SessionOptions } from './run/session.ts';
 import { recoverRuns } from './run/session-recover.ts';
 
+/** How the service is to be reached. */
+export interface Reaching {
+  /** Whether it listens on the shop network, with pairing. */
+  lan: boolean;
+  /** What the pairing code of the terminal lets people do. */
+  pairAs: Role;
+  /** Further names of this computer on the shop network. */
+  names: readonly string[];
+  /** Paths of certificate and key, for https; null for plain http. */
+  tls: { cert: string; key: string } | null;
+}
+
+export const thisComputerOnly: Reaching = { lan: false, pairAs: 'operate', names: [], tls: null };
+
 export interface ServiceOptions {
   clock: Clock;
   link: SessionOptions['link'];
@@ -21,8 +40,10 @@ export interface ServiceOptions {
   demo: boolean;
   /** The plan to begin with where none was kept. */
   plan: Plan;
-  /** Port to listen on, on this computer alone; 0 takes a free one. */
+  /** Port to listen on; 0 takes a free one. */
   port: number;
+  /** This computer alone where it is left out. */
+  reaching?: Reaching;
   /** Address of the records shared with other stands, as CATCHBENCH_SHARE gives it; null where there are none. */
   share?: string | null;
   /** Gets what people at the terminal should know. */
@@ -40,6 +61,45 @@ export interface Service {
 /** The service cannot start; the message says why and what to do. */
 export class StartError extends Error {
   override name = 'StartError';
+}
+
+interface Entrance {
+  access: Access;
+  tls: Certificate | undefined;
+}
+
+/** Reads certificate and paired devices. Codes go to the terminal alone, never into the log. */
+async function openEntrance(
+  folder: string,
+  reaching: Reaching,
+  say: (words: string) => void,
+): Promise<Entrance> {
+  const { lan, pairAs, tls } = reaching;
+  const certificate = tls === null ? undefined : readCertificate(tls.cert, tls.key);
+  const file = accessFile(join(folder, 'access'));
+  return { access: await Access.open({ shared: lan, pairAs, file, say }), tls: certificate };
+}
+
+/** What those in the shop have to open, and the first code. */
+async function greetShop(
+  { access, tls }: Entrance,
+  port: number,
+  say: (words: string) => void,
+): Promise<void> {
+  if (!access.shared) return;
+  const scheme = tls === undefined ? 'http' : 'https';
+  const addresses = shopAddresses().map((address) => `${scheme}://${address}:${port}`);
+  say(
+    addresses.length === 0
+      ? 'This computer is on no shop network now; others can come in once it is.'
+      : `Others on the shop network open ${addresses.join(' or ')}.`,
+  );
+  if (tls === undefined) {
+    say(
+      'Without --cert and --key, whoever listens in on the network can read what they send, and come in as they.',
+    );
+  }
+  await access.greet();
 }
 
 function listenSentence(error: NodeJS.ErrnoException, port: number): string {
@@ -65,6 +125,9 @@ export async function startService(options: ServiceOptions): Promise<Service> {
     options.say(sentence);
   };
   log.info({ version, node: process.version, platform: process.platform, demo }, 'Catchbench starts.');
+  const { reaching = thisComputerOnly } = options;
+  const entrance = await openEntrance(options.folder, reaching, options.say);
+  const { access, tls } = entrance;
   const records = await openRecords(options.folder);
   for (const sentence of [...records.notices, ...(await recoverRuns(records))]) say(sentence);
   const plan = await keptPlan(records, options.plan);
@@ -81,10 +144,13 @@ export async function startService(options: ServiceOptions): Promise<Service> {
     pageFolder: join(root, 'web', 'dist'),
     version,
     report,
+    access,
+    ...(tls === undefined ? {} : { tls }),
+    ...(access.shared ? { names: machineNames(reaching.names) } : {}),
     observe: { log, seen: watch, linkFigures: () => session.linkFigures() },
   });
   try {
-    await app.listen({ port, host: '127.0.0.1' });
+    await app.listen({ port, host: access.shared ? '0.0.0.0' : '127.0.0.1' });
   } catch (error) {
     await app.close();
     await records.shut();
@@ -92,14 +158,17 @@ export async function startService(options: ServiceOptions): Promise<Service> {
     throw new StartError(listenSentence(error as NodeJS.ErrnoException, port));
   }
   session.open();
+  const { port: opened } = app.server.address() as AddressInfo;
+  await greetShop(entrance, opened, options.say);
   const sharing = share === null ? null : shareRecords(records, share, say);
   return {
-    address: `http://localhost:${(app.server.address() as AddressInfo).port}`,
+    address: `${tls === undefined ? 'http' : 'https'}://localhost:${opened}`,
     session,
     async close() {
       await session.shut();
       await app.close();
       await sharing?.stop();
+      await access.close();
       await records.shut();
       watch.stop();
       log.info('Catchbench has ended in order.');

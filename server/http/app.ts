@@ -1,5 +1,7 @@
+import cookie from '@fastify/cookie';
 import swagger from '@fastify/swagger';
 import Fastify, { type FastifyInstance } from 'fastify';
+import { Access } from '../access/access.ts';
 import type { Desk } from '../calibration/desk.ts';
 import { systemClock } from '../clock.ts';
 import type { Log } from '../observe/log.ts';
@@ -8,10 +10,14 @@ import { addMetricsRoute } from '../observe/metrics.ts';
 import { logRequests } from '../observe/requests.ts';
 import type { Records, Store, UnsavedRun } from '../records/types.ts';
 import type { SessionFace } from '../run/session-types.ts';
-import { whyTurnedAway } from './guard.ts';
+import { addAccess, recogniser } from './access-hook.ts';
+import { type Reach, thisComputerAlone, whyTurnedAway } from './guard.ts';
+import { addHeaders } from './headers.ts';
 import { Hub } from './hub.ts';
+import { addRateLimit, limitConnections, patience } from './limits.ts';
 import { addPage } from './page.ts';
 import { errorHandler, sendNotFound } from './problems.ts';
+import { addAccessRoutes } from './routes-access.ts';
 import { addCalibrationRoutes } from './routes-calibration.ts';
 import { addExportRoutes } from './routes-export.ts';
 import { addFindRoutes } from './routes-find.ts';
@@ -19,6 +25,7 @@ import { addHealthRoute } from './routes-health.ts';
 import { addRecordRoutes } from './routes-records.ts';
 import { addRunRoutes } from './routes-run.ts';
 import { addSetupRoutes } from './routes-setup.ts';
+import { addWheelRoutes } from './routes-wheel.ts';
 import { addSocket } from './socket.ts';
 
 export interface AppOptions {
@@ -38,6 +45,12 @@ export interface AppOptions {
   observe?: { log: Log } & Pick<MetricSources, 'seen' | 'linkFigures'>;
   /** Gets faults of our own, for the log. */
   report: (error: Error) => void;
+  /** Who may come in; this computer alone where it is left out. */
+  access?: Access;
+  /** Names of this computer on the shop network. */
+  names?: readonly string[];
+  /** Certificate and key, as text; plain http where they are left out. */
+  tls?: { cert: string; key: string };
 }
 
 /** The greatest request that any route has a use for is a plan, well under 2 kB. */
@@ -48,15 +61,15 @@ const greatestBody = 16 * 1024;
  * never turned into a number, and a field too many is an error, not dropped in silence.
  */
 export async function createApp(options: AppOptions): Promise<FastifyInstance> {
-  const { session, records, version } = options;
-  const app: FastifyInstance = Fastify({
-    bodyLimit: greatestBody,
-    forceCloseConnections: true,
-    requestTimeout: 15_000,
-    ajv: {
-      customOptions: { coerceTypes: false, removeAdditional: false, useDefaults: false, verbose: true },
-    },
-  });
+  const { session, records, version, access = Access.alone(), tls } = options;
+  const reach = {
+    ...thisComputerAlone,
+    shared: access.shared,
+    secure: tls !== undefined,
+    names: options.names ?? [],
+  };
+  const app = bareApp(tls);
+  limitConnections(app.server);
   app.removeContentTypeParser('text/plain');
   // Figures leave as they are: the schemas of answers describe and are tested, they do not rewrite.
   app.setSerializerCompiler(() => (data) => JSON.stringify(data));
@@ -64,7 +77,12 @@ export async function createApp(options: AppOptions): Promise<FastifyInstance> {
   app.setNotFoundHandler((request, reply) =>
     sendNotFound(reply, `There is nothing at ${request.url.slice(0, 80)}.`),
   );
-  addGuard(app);
+  await app.register(cookie);
+  await addHeaders(app);
+  addGuard(app, reach);
+  await addRateLimit(app);
+  const recognise = recogniser(app, access, reach.secure);
+  addAccess(app, access, recognise);
   await app.register(swagger, {
     openapi: {
       info: { title: 'Catchbench', description: 'The calibration of a seed drill on its stand.', version },
@@ -73,12 +91,16 @@ export async function createApp(options: AppOptions): Promise<FastifyInstance> {
 
   const hub = new Hub(session, systemClock, version);
   const unlisten = options.desk?.listen(() => hub.calibrated());
-  const closeSockets = addSocket(app.server, hub);
+  const closeSockets = addSocket(app.server, { hub, access, recognise, reach });
+  const unlistenPeople = access.listen({ changed: () => hub.peopleChanged() });
   app.addHook('preClose', async () => {
     unlisten?.();
+    unlistenPeople();
     hub.stop();
     closeSockets();
   });
+  addAccessRoutes(app, { access, secure: reach.secure });
+  addWheelRoutes(app, { access, isRunning: () => isUnderWay(session) });
   addRunRoutes(app, session, version);
   addRecordRoutes(app, records);
   if (options.desk !== undefined) {
@@ -107,9 +129,28 @@ export async function createApp(options: AppOptions): Promise<FastifyInstance> {
   return app;
 }
 
-function addGuard(app: FastifyInstance): void {
+function bareApp(tls: AppOptions['tls']): FastifyInstance {
+  const { headersMillis, requestMillis, lookEveryMillis } = patience;
+  const waits = { headersTimeout: headersMillis, connectionsCheckingInterval: lookEveryMillis };
+  const options = {
+    bodyLimit: greatestBody,
+    forceCloseConnections: true,
+    requestTimeout: requestMillis,
+    ajv: {
+      customOptions: { coerceTypes: false, removeAdditional: false, useDefaults: false, verbose: true },
+    },
+  } as const;
+  if (tls === undefined) return Fastify({ ...options, http: waits });
+  // A server with https is of another type, though everything here treats both alike.
+  return Fastify({
+    ...options,
+    https: { ...tls, ...waits, minVersion: 'TLSv1.2' },
+  }) as unknown as FastifyInstance;
+}
+
+function addGuard(app: FastifyInstance, reach: Reach): void {
   app.addHook('onRequest', async (request, reply) => {
-    const message = whyTurnedAway(request.headers);
+    const message = whyTurnedAway(request.raw, reach);
     if (message !== null) return reply.code(403).send({ code: 'turned-away', message });
   });
 }

@@ -62,6 +62,11 @@ export class Hub {
     this.#tell(bytesOf({ type: 'calibration' }));
   }
 
+  /** Who is here or who holds the wheel has changed: pages ask for it anew. */
+  peopleChanged(): void {
+    this.#tell(bytesOf({ type: 'people' }));
+  }
+
   stop(): void {
     this.#unlisten();
     this.#cancelFrame();

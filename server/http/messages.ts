@@ -346,12 +346,16 @@ export const BeginMessage = Type.Object({ type: Type.Literal('begin'), run: RunV
 /** The calibration in hand changed: ask for it anew. */
 export const CalibrationMessage = Type.Object({ type: Type.Literal('calibration') });
 
+/** Who is here or who holds the wheel has changed: ask for it anew. */
+export const PeopleMessage = Type.Object({ type: Type.Literal('people') });
+
 export const SocketMessage = Type.Union([
   HelloMessage,
   LiveMessage,
   PlanMessage,
   BeginMessage,
   CalibrationMessage,
+  PeopleMessage,
 ]);
 export type SocketMessage = Static<typeof SocketMessage>;
 

@@ -46,6 +46,11 @@ const badJson: Problem = {
   message: 'The request could not be read: it is no JSON. (JSON knows no NaN and no Infinity.)',
 };
 
+const tooMany: Problem = {
+  code: 'wait',
+  message: 'Too many requests came from this device. Wait a minute, then try again.',
+};
+
 /** What the records refuse because of what was asked of them, not because of a disk. */
 const refusedByRecords: Partial<Record<RecordsError['trouble'], number>> = {
   unknown: 404,
@@ -68,6 +73,7 @@ function answerFor(error: FastifyError | RecordsError | FieldError): [status: nu
   const known = refusals[error.code];
   if (known !== undefined) return known;
   const status = error.statusCode ?? 500;
+  if (status === 429) return [429, tooMany];
   if (status === 400) return [400, badJson];
   if (status < 500) return [status, { code: 'bad-request', message: 'The request could not be understood.' }];
   return [

@@ -139,6 +139,7 @@ function addImport(app: FastifyInstance, { store, isRunning }: ExportSurrounding
       '/api/import',
       {
         bodyLimit: greatestUpload,
+        config: { role: 'manage' },
         schema: {
           summary: 'Takes in an export: what is new is added, what is there stays',
           response: { 200: ImportAnswer, 400: Problem, 409: Problem },
@@ -197,6 +198,7 @@ function addBackups(app: FastifyInstance, { store, isRunning }: ExportSurroundin
   app.post<{ Params: Static<typeof BackupParams> }>(
     '/api/backups/:name/restore',
     {
+      config: { role: 'manage' },
       schema: {
         summary: 'Puts a backup in the place of everything; what was there is kept beside it',
         params: BackupParams,

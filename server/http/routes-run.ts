@@ -1,4 +1,4 @@
-import type { FastifyInstance, FastifyReply } from 'fastify';
+import type { FastifyContextConfig, FastifyInstance, FastifyReply } from 'fastify';
 import type { Outcome, SessionFace } from '../run/session-types.ts';
 import { LinkChoice, LinkView, Plan, PortsAnswer, Problem, RunView, StateAnswer } from './messages.ts';
 import { sendRefusal } from './problems.ts';
@@ -9,6 +9,14 @@ const acts = {
   stop: 'Stops the wheel, at any time, as often as one likes.',
   abort: 'Stops the wheel and throws the run away.',
 } as const;
+
+/** Stop is for everyone, at any time, as often as one likes; the rest for the one who holds the wheel. */
+const needs: Record<keyof typeof acts, FastifyContextConfig & { rateLimit?: false }> = {
+  arm: { wheel: true },
+  start: { wheel: true },
+  stop: { role: 'watch', rateLimit: false },
+  abort: { wheel: true },
+};
 
 function answer<T>(reply: FastifyReply, outcome: Outcome<T>): FastifyReply {
   return outcome.ok ? reply.send(outcome.value) : sendRefusal(reply, outcome.problem);
@@ -51,6 +59,7 @@ export function addRunRoutes(app: FastifyInstance, session: SessionFace, version
   app.post<{ Body: LinkChoice }>(
     '/api/link',
     {
+      config: { role: 'manage' },
       schema: { summary: 'Chooses the port', body: LinkChoice, response: { 200: LinkView, ...refusals } },
     },
     async (request, reply) => answer(reply, await session.choosePort(request.body.path)),
@@ -59,7 +68,7 @@ export function addRunRoutes(app: FastifyInstance, session: SessionFace, version
   for (const [act, summary] of Object.entries(acts) as [keyof typeof acts, string][]) {
     app.post(
       `/api/run/${act}`,
-      { schema: { summary, response: { 200: RunView, ...refusals } } },
+      { config: needs[act], schema: { summary, response: { 200: RunView, ...refusals } } },
       async (_request, reply) => answer(reply, await session[act]()),
     );
   }
