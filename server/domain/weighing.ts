@@ -26,12 +26,12 @@ export function gramsFromCounts(
     return null;
   }
   let grams = 0;
-  for (const [index, cell] of cells.entries()) {
+  for (let index = 0; index < cells.length; index++) {
     const count = counts[index];
     if (!isGoodCount(count)) {
       return null;
     }
-    grams += (count - origin[index]!) * cell.gramsPerCount;
+    grams += (count - origin[index]!) * cells[index]!.gramsPerCount;
   }
   return Number.isFinite(grams) ? grams : null;
 }

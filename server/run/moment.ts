@@ -1,5 +1,5 @@
 import { addToSpeed } from '../domain/speed.ts';
-import { gramsFromCounts, isGoodCount } from '../domain/weighing.ts';
+import { type CellLine, gramsFromCounts, isGoodCount } from '../domain/weighing.ts';
 import type { Reading } from '../link/readings.ts';
 import type { Live, Moment, RawTotals, RunState } from './state.ts';
 
@@ -7,7 +7,10 @@ import type { Live, Moment, RawTotals, RunState } from './state.ts';
 const totalModulus = 2 ** 32;
 
 function step(from: number, to: number): number {
-  const forward = (((to - from) % totalModulus) + totalModulus) % totalModulus;
+  const plain = to - from;
+  // Nearly always: no total went round.
+  if (plain >= 0 && plain < totalModulus / 2) return plain;
+  const forward = ((plain % totalModulus) + totalModulus) % totalModulus;
   return forward >= totalModulus / 2 ? forward - totalModulus : forward;
 }
 
@@ -15,7 +18,10 @@ const zero = { micros: 0, net: 0, backward: 0 };
 
 function isSound(reading: Reading): boolean {
   const { boardMicros, forwardPulses, backwardPulses, pulseAgeMicros, counts } = reading;
-  const whole = [boardMicros, forwardPulses, backwardPulses].every(Number.isSafeInteger);
+  const whole =
+    Number.isSafeInteger(boardMicros) &&
+    Number.isSafeInteger(forwardPulses) &&
+    Number.isSafeInteger(backwardPulses);
   const soundAge = pulseAgeMicros === null || (Number.isFinite(pulseAgeMicros) && pulseAgeMicros >= 0);
   return whole && soundAge && Array.isArray(counts);
 }
@@ -41,9 +47,9 @@ export function withReading(state: RunState, reading: Reading): Live | null {
   if (state.now !== null && (passed <= 0 || forward < 0 || backward < 0)) {
     return null;
   }
-  const cells = state.stand?.cells ?? [];
+  const cells = state.stand?.cells ?? noCells;
   const originCounts = state.originCounts ?? originIn(reading.counts, cells.length);
-  const cellOrigins = cells.map((_, cell) => state.cellOrigins[cell] ?? goodCount(reading.counts[cell]));
+  const cellOrigins = originsWith(state.cellOrigins, reading.counts, cells.length);
   const now: Moment = {
     micros: before.micros + passed,
     net: before.net + forward - backward,
@@ -53,11 +59,7 @@ export function withReading(state: RunState, reading: Reading): Live | null {
     why: reading.why,
     flags: reading.flags,
     grams: originCounts === null ? null : gramsFromCounts(reading.counts, originCounts, cells),
-    cellGrams: cells.map((cell, index) => {
-      const count = goodCount(reading.counts[index]);
-      // Plus 0, so that no load on a cell wired the other way round is 0 and not -0.
-      return count === null ? null : (count - cellOrigins[index]!) * cell.gramsPerCount + 0;
-    }),
+    cellGrams: gramsOfCells(reading.counts, cellOrigins, cells),
   };
   const speed = addToSpeed(state.speed, now.micros / 1e6, now.net, ageSeconds(now));
   return {
@@ -70,6 +72,33 @@ export function withReading(state: RunState, reading: Reading): Live | null {
     heardSeconds: state.clockSeconds,
     linkDown: false,
   };
+}
+
+const noCells: readonly CellLine[] = [];
+
+/** Each cell's first good count; the same list where nothing was missing in it. */
+function originsWith(
+  origins: readonly (number | null)[],
+  counts: readonly (number | null)[],
+  cells: number,
+): readonly (number | null)[] {
+  if (origins.length === cells && !origins.includes(null)) return origins;
+  return Array.from({ length: cells }, (_, cell) => origins[cell] ?? goodCount(counts[cell]));
+}
+
+/** Load on each cell since its first good count. */
+function gramsOfCells(
+  counts: readonly (number | null)[],
+  origins: readonly (number | null)[],
+  cells: readonly CellLine[],
+): (number | null)[] {
+  const grams: (number | null)[] = [];
+  for (let cell = 0; cell < cells.length; cell++) {
+    const count = goodCount(counts[cell]);
+    // Plus 0, so that no load on a cell wired the other way round is 0 and not -0.
+    grams.push(count === null ? null : (count - origins[cell]!) * cells[cell]!.gramsPerCount + 0);
+  }
+  return grams;
 }
 
 const goodCount = (count: number | null | undefined) => (isGoodCount(count) ? count : null);

@@ -1,11 +1,11 @@
 import { addToRate, freshRate } from '../domain/rate.ts';
-import { addToPace, turnsBetweenPulses, turnsPerMinuteNow } from '../domain/speed.ts';
+import { addToPace, type PaceState, turnsBetweenPulses, turnsPerMinuteNow } from '../domain/speed.ts';
 import { emptyWindow, isSettled, weigh } from '../domain/weighing.ts';
 import type { EndReason } from '../link/readings.ts';
 import { onsetSeconds, settlePatienceSeconds, stopAgainSeconds, wheelPatienceSeconds } from './limits.ts';
 import { ageSeconds } from './moment.ts';
 import { rateKnowledgeOf, speedBandOf, weighingWishOf } from './plan.ts';
-import { finish, type Live, type Moment, type RunState, type Step, secondsSince, stay } from './state.ts';
+import { finish, type Live, type Moment, type Step, secondsSince, stay } from './state.ts';
 import { weighedOn, wheelStands } from './still.ts';
 import type { RunOutcome } from './types.ts';
 
@@ -33,7 +33,9 @@ export function turningReading(state: Live, before: Moment): Step {
   if (now.state === 'idle' || now.state === 'armed') {
     return finish(state, 'board-reset', '-');
   }
-  const next = estimated(paced(moved(state), before));
+  const movedMicros = state.movedMicros ?? firstMove(state);
+  const pace = paced(state, before);
+  const next: Live = { ...state, movedMicros, pace, rate: estimated(state, movedMicros) };
   if (now.state !== 'turning') {
     return stay({ ...next, phase: 'settling', sinceMicros: now.micros, window: emptyWindow });
   }
@@ -43,34 +45,31 @@ export function turningReading(state: Live, before: Moment): Step {
   return stay(next);
 }
 
-/** Notes when the wheel first moved. */
-function moved(state: Live): Live {
-  const first = state.movedMicros === null && state.now.net !== state.start!.net;
-  return first ? { ...state, movedMicros: state.now.micros } : state;
+/** When the wheel first moved, if that is now. */
+function firstMove({ now, start }: Live): number | null {
+  return now.net === start!.net ? null : now.micros;
 }
 
-/** Notes how many turns were made at a speed on plan. */
-function paced(state: Live, before: Moment): Live {
+/** How many turns were made at a speed on plan. */
+function paced(state: Live, before: Moment): PaceState {
   const band = speedBandOf(state.plan!);
   const turns = (state.now.net - before.net) / state.stand!.pulsesPerTurn;
   if (band === null || turns <= 0) {
-    return state;
+    return state.pace;
   }
-  const speed = turnsPerMinuteNow(state.speed, state.stand!.pulsesPerTurn);
-  return { ...state, pace: addToPace(state.pace, band, turns, speed) };
+  return addToPace(state.pace, band, turns, turnsPerMinuteNow(state.speed, state.stand!.pulsesPerTurn));
 }
 
 /** The rate as it forms, from readings in which seed arrives evenly. */
-function estimated(state: Live): RunState {
-  const { now, stand, tare, start, movedMicros, rate } = state;
+function estimated({ now, stand, tare, start, rate, speed }: Live, movedMicros: number | null) {
   if (movedMicros === null || tare === null || rate === null) {
-    return state;
+    return rate;
   }
   const { pulsesPerTurn } = stand!;
-  const turns = turnsBetweenPulses(state.speed, now.net - start!.net, ageSeconds(now), pulsesPerTurn);
+  const turns = turnsBetweenPulses(speed, now.net - start!.net, ageSeconds(now), pulsesPerTurn);
   const even = now.micros - movedMicros >= onsetSeconds * 1e6;
   const grams = even && now.grams !== null ? now.grams - tare.grams : null;
-  return { ...state, rate: addToRate(rate, now.micros, turns, grams) };
+  return addToRate(rate, now.micros, turns, grams);
 }
 
 export function settlingReading(state: Live): Step {
