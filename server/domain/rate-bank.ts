@@ -1,5 +1,14 @@
 import type { MassBatch } from './rate-batch.ts';
-import { type FilterState, freshFilter, metered, type Noise, weighed, weighedAtRest } from './rate-filter.ts';
+import {
+  type FilterState,
+  freshFilter,
+  metered,
+  type Noise,
+  type SwingTurn,
+  swingTurn,
+  weighed,
+  weighedAtRest,
+} from './rate-filter.ts';
 import type { Doubt } from './statistics.ts';
 
 /**
@@ -100,18 +109,27 @@ function freshHypothesis(
 
 /** The bank after one more batch. */
 export function addToBank(bank: BankState, batch: MassBatch): BankState {
-  return {
-    hypotheses: bank.hypotheses.map((hypothesis) => {
-      const { filter, innovation } = weighed(hypothesis.filter, hypothesis.noise, batch);
-      return {
-        ...hypothesis,
-        filter,
-        logVariances: hypothesis.logVariances + Math.log(innovation.variance),
-        squares: hypothesis.squares + innovation.grams ** 2 / innovation.variance,
-      };
-    }),
-    batches: bank.batches + 1,
-  };
+  const turns: SwingTurn[] = [];
+  const hypotheses: Hypothesis[] = [];
+  for (const { noise, logPrior, filter: before, logVariances, squares } of bank.hypotheses) {
+    const { filter, innovation } = weighed(before, noise, batch, turnOf(turns, noise, batch));
+    hypotheses.push({
+      noise,
+      logPrior,
+      filter,
+      logVariances: logVariances + Math.log(innovation.variance),
+      squares: squares + innovation.grams ** 2 / innovation.variance,
+    });
+  }
+  return { hypotheses, batches: bank.batches + 1 };
+}
+
+/** The turn of this hypothesis' swing, from the few that have been worked out for this batch or worked out now. */
+function turnOf(turns: SwingTurn[], { swingHertz }: Noise, { seconds }: MassBatch): SwingTurn {
+  for (const turn of turns) if (turn.swingHertz === swingHertz) return turn;
+  const turn = swingTurn(swingHertz, seconds);
+  turns.push(turn);
+  return turn;
 }
 
 /**

@@ -60,18 +60,40 @@ export function metered(filter: FilterState, noise: Noise, turns: number): Filte
   return { mean, covariance: p };
 }
 
-/** Filter after one more batch of readings, and what that batch brought. */
+/** What some seconds do to a swing: it turns on by an angle, and fades. */
+export interface SwingTurn {
+  swingHertz: number;
+  cos: number;
+  sin: number;
+  /** Share of the variance that is left. */
+  left: number;
+}
+
+/** The same for all filters with this frequency: worked out once a batch. */
+export function swingTurn(swingHertz: number, seconds: number): SwingTurn {
+  const omega = 2 * Math.PI * swingHertz;
+  const shrink = Math.exp(-swingDamping * omega * seconds);
+  return {
+    swingHertz,
+    cos: shrink * Math.cos(omega * seconds),
+    sin: shrink * Math.sin(omega * seconds),
+    left: shrink * shrink,
+  };
+}
+
+/** Filter after one more batch of readings, and what that batch brought. `turned`: `swingTurn` of its swing over the batch's seconds. */
 export function weighed(
   filter: FilterState,
   noise: Noise,
   batch: MassBatch,
+  turned = swingTurn(noise.swingHertz, batch.seconds),
 ): { filter: FilterState; innovation: Innovation } {
-  const { gapTurns, widthTurns, seconds, readings, grams } = batch;
+  const { gapTurns, widthTurns, readings, grams } = batch;
   const mean = filter.mean.slice();
   const p = filter.covariance.slice();
   meterOn(mean, p, gapTurns + widthTurns, noise.perTurn);
   if (noise.swing > 0) {
-    swingOn(mean, p, seconds, noise);
+    swingOn(mean, p, noise.swing, turned);
   }
   // What a batch sees is the mass at its end less half its growth. The walk within it is averaged: for a walk w over the batch with mean a,
   // var(w - a) = width / 3 and cov(w, w - a) = width / 2.
@@ -130,15 +152,11 @@ function meterOn(mean: number[], p: number[], turns: number, perTurn: number): v
 }
 
 /** In place: the swing turns on, fades, and is stirred so that its variance stays. */
-function swingOn(mean: number[], p: number[], seconds: number, { swing, swingHertz }: Noise): void {
-  const omega = 2 * Math.PI * swingHertz;
-  const shrink = Math.exp(-swingDamping * omega * seconds);
-  const cos = shrink * Math.cos(omega * seconds);
-  const sin = shrink * Math.sin(omega * seconds);
+function swingOn(mean: number[], p: number[], swing: number, { cos, sin, left }: SwingTurn): void {
   rotate(mean, SWING, QUADRATURE, cos, sin);
   for (let i = 0; i < size; i += 1) rotate(p, SWING * size + i, QUADRATURE * size + i, cos, sin);
   for (let i = 0; i < size; i += 1) rotate(p, i * size + SWING, i * size + QUADRATURE, cos, sin);
-  const stir = swing * (1 - shrink * shrink);
+  const stir = swing * (1 - left);
   p[SWING * size + SWING]! += stir;
   p[QUADRATURE * size + QUADRATURE]! += stir;
 }

@@ -80,29 +80,38 @@ export function magnetAt({ magnet, magnets }: Account, spacings: number): number
   return (magnet + spacings) % Math.max(1, magnets.usual.length);
 }
 
-/** The account that `branch` leads to. */
-export function follow(branch: Branch, step: WheelStep, instant: Instant): Account {
-  const { from, weight, spacings, missed, doubled } = branch;
+/** The account that `branch` leads to, at that weight. */
+export function follow(branch: Branch, weight: number, step: WheelStep, instant: Instant): Account {
+  const { from, spacings, missed, doubled } = branch;
+  const isFalse = spacings === null;
   const next: Account = {
-    ...from,
+    drive: from.drive,
     weight,
-    steps: from.steps + 1,
     missed: from.missed + missed,
     doubled: from.doubled + doubled,
     falseBackward: from.falseBackward + (branch.motion === 'starts anew' ? 0 : step.backward),
-    newest: missed > 0 ? 'missed' : spacings === null ? 'false' : 'sound',
+    falseDelay: from.falseDelay,
+    newest: missed > 0 ? 'missed' : isFalse ? 'false' : 'sound',
+    steps: from.steps + 1,
+    motion: isFalse ? from.motion : motionAfter(branch, step.seconds),
+    ahead: isFalse ? from.ahead : 0,
+    magnet: isFalse ? from.magnet : magnetAt(from, Math.max(0, spacings)),
+    magnets: isFalse ? from.magnets : magnetsAfter(branch, step),
+    visits: isFalse ? from.visits : from.visits + 1 / Math.max(1, from.magnets.usual.length),
     firstMissed: from.firstMissed ?? (missed > 0 ? instant : null),
     firstDoubled: from.firstDoubled ?? (doubled > 0 ? instant : null),
     newestMissed: missed > 0 ? instant : from.newestMissed,
     newestDoubled: doubled > 0 ? instant : from.newestDoubled,
   };
-  if (spacings === null) return falsePulse(next, step);
+  return isFalse ? falsePulse(next, step) : next;
+}
+
+/** What is known of the magnets after a true pulse: one that came by itself and on time tells of its own. */
+function magnetsAfter(branch: Branch, step: WheelStep): Magnets {
+  const { from, motion, spacings, missed } = branch;
   const single = step.forward + from.ahead === 1 && step.backward === 0;
-  const steady = branch.motion === 'goes on' || branch.motion === 'jerks';
-  const magnet = magnetAt(from, Math.max(0, spacings));
-  const visits = from.visits + 1 / Math.max(1, from.magnets.usual.length);
-  const magnets = single && steady ? learn(branch, magnet, missed) : from.magnets;
-  return { ...next, motion: motionAfter(branch, step.seconds), ahead: 0, magnet, magnets, visits };
+  const steady = motion === 'goes on' || motion === 'jerks';
+  return single && steady ? learn(branch, magnetAt(from, Math.max(0, spacings!)), missed) : from.magnets;
 }
 
 function motionAfter({ from, motion: how, spacings, surprise }: Branch, seconds: number): Motion {
@@ -149,5 +158,6 @@ function learn({ from, bare }: Branch, magnet: number, missed: number): Magnets 
     const off = Math.max(-0.7, Math.min(0.7, bare)) - usual[magnet]!;
     usual = withValue(usual, magnet, usual[magnet]! + off / Math.min(5, 1 + Math.floor(visits)));
   }
-  return { ...magnets, usual, missing, timesMissing };
+  const { doubled, timesDoubled } = magnets;
+  return { usual, missing, doubled, timesMissing, timesDoubled };
 }

@@ -19,11 +19,13 @@ const mostAccounts = 8;
 /** The accounts after one more step, which brought the count to `instant`. */
 export function weigh(accounts: Accounts, step: WheelStep, instant: Instant): Accounts {
   const branches: Branch[] = [];
-  for (const account of accounts) branches.push(...(begins(account, step) ?? branchesOf(account, step)));
+  for (const account of accounts) {
+    for (const branch of begins(account, step) ?? branchesOf(account, step)) branches.push(branch);
+  }
   const kept = best(branches);
   if (kept.length === 0) return accounts;
   const top = kept[0]!.weight;
-  const followed = kept.map((branch) => follow({ ...branch, weight: branch.weight - top }, step, instant));
+  const followed = kept.map((branch) => follow(branch, branch.weight - top, step, instant));
   return followed.map((account) => agreeing(account, followed[0]!));
 }
 

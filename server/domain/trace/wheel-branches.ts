@@ -33,14 +33,13 @@ export function branchesOf(account: Account, step: WheelStep): Branch[] {
   const passed = step.seconds - account.motion.seconds;
   const expected = expectedSpeed(account.motion, passed) * passed;
   const counted = step.forward + account.ahead;
-  const forwards = [
-    ...trueNewest(account, counted, expected),
-    ...falseNewest(account, counted, expected),
-    ...heldUp(account, counted, passed, expected),
-  ];
+  const fault = chances(account);
+  const forwards = trueNewest(account, counted, expected, fault);
+  addFalseNewest(forwards, account, counted, expected, fault);
+  addHeldUp(forwards, account, counted, passed, expected);
   if (step.backward === 0) return forwards;
   // Backward pulses are either false, or the wheel rolled back.
-  const falsely = step.backward * chances(account).doubled;
+  const falsely = step.backward * fault.doubled;
   const { backward } = step;
   const chattered = forwards.map((branch) => ({
     ...branch,
@@ -59,9 +58,8 @@ const plain = (from: Account, weight: number, spacings: number | null): Branch =
 type Event = Pick<Branch, 'missed' | 'doubled'> & { spacings: number; chance: number };
 
 /** The newest pulse is true; before it some were missed, or were false, or neither. */
-function trueNewest(account: Account, counted: number, expected: number): Branch[] {
+function trueNewest(account: Account, counted: number, expected: number, fault: Fault): Branch[] {
   const { magnet, magnets, newest } = account;
-  const fault = chances(account);
   const branches: Branch[] = [];
   let best = Number.NEGATIVE_INFINITY;
   const add = (event: Event) => {
@@ -104,33 +102,48 @@ function weighed(account: Account, event: Event, single: boolean, expected: numb
 }
 
 /** The newest pulse is false: it may come anywhere between two true ones. */
-function falseNewest(account: Account, counted: number, expected: number): Branch[] {
+function addFalseNewest(
+  branches: Branch[],
+  account: Account,
+  counted: number,
+  expected: number,
+  fault: Fault,
+): void {
   const into = expected - (counted - 1);
-  if (into <= 0 || into >= 1.2) return [];
+  if (into <= 0 || into >= 1.2) return;
   const again = account.magnets.doubled[account.magnet] === 1;
-  const chance = again ? Math.log(failsAgain) : chances(account).doubled;
+  const chance = again ? Math.log(failsAgain) : fault.doubled;
   const beside = account.newest === 'missed' ? Math.log(bothChance) : 0;
   const weight = account.weight + chance + beside + Math.log(expected);
-  return [{ ...plain(account, weight, null), doubled: 1 }];
+  branches.push({ ...plain(account, weight, null), doubled: 1 });
 }
 
 /** The wheel was held up, and goes on as before or starts anew. */
-function heldUp(account: Account, counted: number, passed: number, expected: number): Branch[] {
+function addHeldUp(
+  branches: Branch[],
+  account: Account,
+  counted: number,
+  passed: number,
+  expected: number,
+): void {
   const late = passed * (1 - counted / expected);
-  if (late < shortestPause) return [];
+  if (late < shortestPause) return;
   const branch = plain(
     account,
     account.weight + Math.log(pauseChance[account.drive] * pauseDensity),
     counted,
   );
-  return [
-    { ...branch, motion: 'pauses' },
-    { ...branch, motion: 'starts anew' },
-  ];
+  branches.push({ ...branch, motion: 'pauses' }, { ...branch, motion: 'starts anew' });
 }
 
-/** Logarithms of the chance of a fault, learnt from what this account holds to have happened. */
-function chances({ missed, doubled, steps }: Account): { missed: number; doubled: number } {
+/** Logarithms of the chance of a fault. */
+interface Fault {
+  missed: number;
+  doubled: number;
+}
+
+/** Learnt from what this account holds to have happened. */
+function chances({ missed, doubled, steps }: Account): Fault {
   const of = (count: number) => Math.log(rareFault + count / (steps + 50));
   return { missed: of(missed), doubled: of(doubled) };
 }
