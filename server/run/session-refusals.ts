@@ -8,6 +8,11 @@ export const refuse = (code: SessionProblem['code'], message: string): Outcome<n
   problem: { code, message },
 });
 
+export const runUnderWay = refuse(
+  'run-under-way',
+  'A run is under way already. Stop it or throw it away first.',
+);
+
 export const notConfirmed =
   'The stand has not confirmed Stop. Press the red button on the stand, which cuts the power by wire, and keep clear of the wheel.';
 

@@ -6,20 +6,19 @@ import { Link, type LinkOptions } from '../link/link.ts';
 import type { Reading } from '../link/readings.ts';
 import type { ChartPoint, Records, UnsavedRun } from '../records/types.ts';
 import { figures } from './figures.ts';
-import { hasFlag } from './flags.ts';
 import { settingNumberOf, standFor } from './plan.ts';
+import { RunActs } from './session-acts.ts';
+import { DeskLine, type RunDesk } from './session-desk.ts';
+import { RunsInHand } from './session-hand.ts';
 import { InputReader } from './session-inputs.ts';
-import { notConfirmed, notReached, refusalWord, refuse } from './session-refusals.ts';
-import { SessionRun } from './session-run.ts';
+import { refusalWord, refuse } from './session-refusals.ts';
+import { type RunSurroundings, SessionRun } from './session-run.ts';
 import type { Outcome, SessionFace, SessionListener, SessionView } from './session-types.ts';
+import { Watch } from './session-watch.ts';
 import { initialRun } from './state.ts';
 import type { RunEffect, StandFacts } from './types.ts';
 
-/** Milliseconds that a request waits for what the board makes of it. */
-const patience = { settings: 1000, arm: 6000, start: 4000, stop: 1500 };
-
-/** Runs kept in memory alone while the disk cannot be written. */
-const mostUnsaved = 5;
+export type { RunDesk } from './session-desk.ts';
 
 export interface SessionOptions {
   clock: Clock;
@@ -32,16 +31,6 @@ export interface SessionOptions {
   desk?: RunDesk;
 }
 
-/** What a session asks of whoever keeps the calibrations. */
-export interface RunDesk {
-  /** Id of the calibration that a run of this plan belongs to. */
-  forRun(plan: Plan): Promise<string>;
-  /** Relative doubt of the slope of this stand's scale, by its scale check; null without one. */
-  scaleSlopeDoubt?(stand: StandFacts): Promise<number | null>;
-  /** A run has ended and its end is on disk. */
-  runClosed(runId: string): Promise<void>;
-}
-
 /** The job in hand: one stand, one plan, one run at a time. Ties the link, the run and the records together. */
 export class Session implements SessionFace {
   readonly demo: boolean;
@@ -51,27 +40,35 @@ export class Session implements SessionFace {
   readonly #reader = new InputReader();
   readonly #listeners = new Set<SessionListener>();
   readonly #readers = new Set<(reading: Reading) => void>();
-  readonly #watches = new Set<() => void>();
+  readonly #watch: Watch;
+  readonly #desk: DeskLine;
+  readonly #hand = new RunsInHand();
+  readonly #acts: RunActs;
   #plan: Plan;
   #planTrouble: string | null = null;
-  #deskTrouble: string | null = null;
-  #run: SessionRun | null = null;
-  /** Earlier runs that could not be put on record yet. */
-  #unsaved: SessionRun[] = [];
   #linkUp = false;
-  #starting = false;
-  /** Times that Stop was pressed. */
-  #stops = 0;
 
   constructor(options: SessionOptions) {
     this.#options = options;
     this.demo = options.demo;
     this.#plan = options.plan;
+    this.#watch = new Watch(options.clock);
+    this.#desk = new DeskLine(options.desk);
     this.#link = new Link({
       ...options.link,
       clock: options.clock,
       onLine: (_line, text) => this.#heard(text),
       onStatus: (view) => this.#linkChanged(view),
+    });
+    this.#acts = new RunActs({
+      link: this.#link,
+      watch: this.#watch,
+      desk: this.#desk,
+      hand: this.#hand,
+      plan: () => this.#plan,
+      begin: (plan, stand, calibrationId) => this.#begin(plan, stand, calibrationId),
+      runView: () => this.#runView(),
+      heldBy: () => null,
     });
   }
 
@@ -83,10 +80,11 @@ export class Session implements SessionFace {
   /** Stops the wheel, ends what is under way, lets go of the port. The records stay open: they are not the session's. */
   async shut(): Promise<void> {
     const stopped = this.#link.stopNow();
-    this.#run?.enter({ type: 'interrupted' });
-    await Promise.race([stopped, this.#wait(500)]);
-    await this.#run?.closed();
-    await Promise.all([...this.#unsaved, this.#run].map((run) => run?.letGo()));
+    const { run } = this.#hand;
+    run?.enter({ type: 'interrupted' });
+    await Promise.race([stopped, this.#watch.pause(500)]);
+    await run?.closed();
+    await this.#hand.letGo();
     await this.#link.stop();
   }
 
@@ -95,19 +93,17 @@ export class Session implements SessionFace {
   }
 
   trace(): ChartPoint[] {
-    return this.#run?.trace() ?? [];
+    return this.#hand.run?.trace() ?? [];
   }
 
   troubles(): string[] {
-    const runs = [...this.#unsaved, this.#run].map((run) => run?.trouble ?? null);
-    return [...new Set([this.#planTrouble, this.#deskTrouble, ...runs])].filter(
-      (trouble) => trouble !== null,
-    );
+    const all = [this.#planTrouble, this.#desk.trouble, ...this.#hand.troubles()];
+    return [...new Set(all)].filter((trouble) => trouble !== null);
   }
 
   /** Runs that are over and in memory alone, for want of a disk that takes them. */
   unsaved(): UnsavedRun[] {
-    return [...this.#unsaved, this.#run].flatMap((run) => run?.unsaved() ?? []);
+    return this.#hand.unsaved();
   }
 
   /** Counts of the link, for those who watch the service. */
@@ -147,163 +143,55 @@ export class Session implements SessionFace {
   }
 
   async choosePort(path: string | null): Promise<Outcome<LinkView>> {
-    if (this.#run?.underWay) {
+    // While the stand is away, a run under way can only go on by the port that it is on now.
+    if (this.#hand.underWay && this.#linkUp) {
       return refuse('run-under-way', 'A run is under way on this port. Stop it or throw it away first.');
     }
     this.#link.choose(path);
     return { ok: true, value: this.#link.view() };
   }
 
-  async arm(): Promise<Outcome<RunView>> {
-    // Just after connecting, the stand's settings are still on their way.
-    const known = () => !this.#linkUp || this.#standNow().ok;
-    if (!known()) await this.#until(known, patience.settings);
-    if (this.#run?.underWay) {
-      return refuse('run-under-way', 'A run is under way already. Stop it or throw it away first.');
-    }
-    const plan = structuredClone(this.#plan);
-    const stops = this.#stops;
-    const calibrationId = this.#options.desk === undefined ? null : await this.#calibrationFor(plan);
-    const checkedScale = await this.#checkedScale();
-    // Meanwhile another page may have armed, someone pressed Stop, or the stand gone.
-    if (this.#run?.underWay) {
-      return refuse('run-under-way', 'A run is under way already. Stop it or throw it away first.');
-    }
-    if (this.#stops !== stops) return refuse('not-ready', 'Stop was pressed, so nothing was armed.');
-    const stand = this.#standNow();
-    if (!stand.ok) return stand;
-    const run = this.#begin(plan, { ...stand.value, ...checkedScale }, calibrationId);
-    await this.#until(() => run.state.phase !== 'taring' || run.state.outcome !== null, patience.arm);
-    await run.closed();
-    return run.state.outcome === 'refused'
-      ? refuse('refused', run.view().figures.sentence)
-      : { ok: true, value: run.view() };
+  arm(): Promise<Outcome<RunView>> {
+    return this.#acts.arm();
   }
 
-  async start(): Promise<Outcome<RunView>> {
-    if (!this.#linkUp)
-      return refuse('disconnected', `The wheel was not started. ${this.#link.view().sentence}`);
-    const run = this.#run;
-    const why = this.#whyNotStart(run);
-    if (why !== null || run === null) return why ?? refuse('not-ready', 'The stand is not ready to start.');
-    this.#starting = true;
-    run.enter({ type: 'command', command: 'start' });
-    await this.#until(() => run.state.startAskedMicros === null, patience.start);
-    this.#starting = false;
-    await run.closed();
-    const view = run.view();
-    const { phase, outcome, sentence } = view.figures;
-    if (outcome === 'refused') return refuse('refused', sentence);
-    return phase === 'taring' || phase === 'ready'
-      ? refuse('not-confirmed', sentence)
-      : { ok: true, value: view };
+  start(): Promise<Outcome<RunView>> {
+    return this.#acts.start();
   }
 
-  async stop(): Promise<Outcome<RunView>> {
-    this.#stops += 1;
-    const sent = this.#link.stopNow();
-    const run = this.#run?.underWay ? this.#run : null;
-    run?.enter({ type: 'command', command: 'stop' });
-    return this.#confirmStop(sent, run);
+  stop(): Promise<Outcome<RunView>> {
+    return this.#acts.stop();
   }
 
-  async abort(): Promise<Outcome<RunView>> {
-    const sent = this.#link.stopNow();
-    const run = this.#run?.underWay ? this.#run : null;
-    if (run === null) return refuse('no-run', 'There is no run under way that could be thrown away.');
-    run.enter({ type: 'command', command: 'abort' });
-    return this.#confirmStop(sent, run);
-  }
-
-  /** Waits for the board's word that it has stopped. With nothing under way there is nothing to wait for. */
-  async #confirmStop(sent: ReturnType<Link['stopNow']>, run: SessionRun | null): Promise<Outcome<RunView>> {
-    if (run === null) return { ok: true, value: this.#runView() };
-    const result = await Promise.race([sent, this.#wait(patience.stop)]);
-    if (result === undefined || (!result.ok && result.failure !== 'not-connected')) {
-      return refuse('not-confirmed', notConfirmed);
-    }
-    if (!result.ok) return refuse('disconnected', notReached);
-    await this.#until(() => run.state.phase !== 'turning', patience.stop);
-    await run.closed();
-    return run.state.phase === 'turning'
-      ? refuse('not-confirmed', notConfirmed)
-      : { ok: true, value: run.view() };
-  }
-
-  #whyNotStart(run: SessionRun | null): Outcome<never> | null {
-    if (run === null || !run.underWay)
-      return refuse('not-ready', 'The stand is not ready to start: get it ready first.');
-    const { state } = run;
-    if (this.#starting) return refuse('two-at-once', 'Start was pressed already; waiting for the stand.');
-    if (state.phase === 'taring') return refuse('not-ready', run.view().figures.sentence);
-    if (state.phase !== 'ready') return refuse('run-under-way', 'This run has been started already.');
-    return hasFlag(state, 'stopOpen') ? refuse('refused', run.view().figures.sentence) : null;
-  }
-
-  /** The stand as a run must know it, or why none can be armed. */
-  #standNow(): Outcome<StandFacts> {
-    const { board, sentence } = this.#link.view();
-    if (board === null) return refuse('disconnected', `Nothing was armed. ${sentence}`);
-    if (board.settings !== 'ok') return refuse('stand-not-ready', sentence);
-    const value = this.#link.standFacts();
-    return value === null
-      ? refuse('stand-not-ready', 'The settings of the stand could not be read yet. Try again in a moment.')
-      : { ok: true, value };
-  }
-
-  /** A run whose calibration cannot be told is made all the same. */
-  async #calibrationFor(plan: Plan): Promise<string | null> {
-    const { desk } = this.#options;
-    return desk === undefined ? null : this.#withDesk(null, () => desk.forRun(plan));
-  }
-
-  /** What the stand's scale check adds to its facts. */
-  async #checkedScale(): Promise<Pick<StandFacts, 'scaleSlopeDoubt'>> {
-    const stand = this.#standNow();
-    const { desk } = this.#options;
-    if (!stand.ok || desk?.scaleSlopeDoubt === undefined) return {};
-    const scaleSlopeDoubt = await desk.scaleSlopeDoubt(stand.value).catch(() => null);
-    return scaleSlopeDoubt === null ? {} : { scaleSlopeDoubt };
-  }
-
-  async #withDesk<T>(otherwise: T, ask: () => Promise<T>): Promise<T> {
-    try {
-      const answer = await ask();
-      this.#deskTrouble = null;
-      return answer;
-    } catch (error) {
-      this.#deskTrouble = `The run could not be put with its calibration. ${(error as Error).message}`;
-      return otherwise;
-    }
+  abort(): Promise<Outcome<RunView>> {
+    return this.#acts.abort();
   }
 
   #begin(plan: Plan, board: StandFacts, calibrationId: string | null): SessionRun {
-    const { clock, records, demo, desk } = this.#options;
+    const { demo } = this.#options;
     const startedAt = new Date().toISOString();
     const stand = standFor(plan, board);
     const settingNumber = settingNumberOf(plan);
-    const run = new SessionRun(
+    const run: SessionRun = new SessionRun(
       { id: newId(), startedAt, demo, plan, stand, calibrationId, settingNumber },
-      {
-        clock,
-        records,
-        send: (effect) => void this.#send(run, effect),
-        changed: (point) => this.#changed(run, point),
-        closed: () => void this.#withDesk(undefined, async () => desk?.runClosed(run.id)),
-      },
+      this.#around(() => run),
     );
-    this.#setAside(this.#run);
-    this.#run = run;
+    this.#hand.take(run);
     run.enter({ type: 'begin', plan, stand, reader: this.#reader.state() });
     for (const listener of this.#listeners) listener.began();
     return run;
   }
 
-  /** The run before goes on trying to reach the disk, but not so many of them that memory runs out. */
-  #setAside(run: SessionRun | null): void {
-    this.#unsaved = this.#unsaved.filter((earlier) => earlier.trouble !== null);
-    if (run?.trouble) this.#unsaved.push(run);
-    if (this.#unsaved.length > mostUnsaved) void this.#unsaved.shift()?.letGo();
+  /** What a run needs of the session. `which`: the run itself, once it is made. */
+  #around(which: () => SessionRun): RunSurroundings {
+    const { clock, records } = this.#options;
+    return {
+      clock,
+      records,
+      send: (effect) => void this.#send(which(), effect),
+      changed: (point) => this.#changed(which(), point),
+      closed: () => void this.#desk.runClosed(which().id),
+    };
   }
 
   async #send(run: SessionRun, effect: Extract<RunEffect, { type: 'send' }>): Promise<void> {
@@ -315,9 +203,10 @@ export class Session implements SessionFace {
   }
 
   #heard(text: string): void {
-    this.#run?.noteLine(text);
+    const { run } = this.#hand;
+    run?.noteLine(text);
     for (const input of this.#reader.line(text)) {
-      this.#run?.apply(input);
+      run?.apply(input);
       if (input.type === 'reading') for (const listener of this.#readers) listener(input.reading);
     }
   }
@@ -326,16 +215,16 @@ export class Session implements SessionFace {
     const up = view.board !== null;
     if (this.#linkUp && !up) {
       this.#reader.disconnected();
-      this.#run?.enter({ type: 'link-lost' });
+      this.#hand.run?.enter({ type: 'link-lost' });
     }
     this.#linkUp = up;
-    for (const look of this.#watches) look();
+    this.#watch.look();
     this.#tell(null);
   }
 
   #changed(run: SessionRun, point: ChartPoint | null): void {
-    for (const look of this.#watches) look();
-    if (run === this.#run) this.#tell(point);
+    this.#watch.look();
+    if (run === this.#hand.run) this.#tell(point);
   }
 
   #tell(point: ChartPoint | null): void {
@@ -343,29 +232,6 @@ export class Session implements SessionFace {
   }
 
   #runView(): RunView {
-    return this.#run?.view() ?? { id: null, plan: this.#plan, figures: figures(initialRun()) };
-  }
-
-  /** Resolves once `done` holds, looked at after every input, or when `milliseconds` have passed. */
-  #until(done: () => boolean, milliseconds: number): Promise<void> {
-    if (done()) return Promise.resolve();
-    return new Promise((resolve) => {
-      const end = () => {
-        cancel();
-        this.#watches.delete(look);
-        resolve();
-      };
-      const look = () => {
-        if (done()) end();
-      };
-      const cancel = this.#options.clock.after(milliseconds, end);
-      this.#watches.add(look);
-    });
-  }
-
-  #wait(milliseconds: number): Promise<undefined> {
-    return new Promise((resolve) => {
-      this.#options.clock.after(milliseconds, () => resolve(undefined));
-    });
+    return this.#hand.run?.view() ?? { id: null, plan: this.#plan, figures: figures(initialRun()) };
   }
 }
