@@ -1,0 +1,147 @@
+import { addToHealth, emptyHealth, type HealthRecord } from '../domain/scale-health.ts';
+import {
+  addToWindow,
+  emptyWindow,
+  isKnocked,
+  isSettled,
+  type StillWindow,
+  type Weighing,
+  weigh,
+} from '../domain/weighing.ts';
+import { type Reading, readingFlags } from '../link/readings.ts';
+import type { SessionFace } from '../run/session-types.ts';
+
+/** What is known of one cell: everything in counts, so that it holds for any line. */
+export interface CellRecord {
+  window: StillWindow;
+  weighing: Weighing | null;
+  /** Readings since the load last changed. */
+  health: HealthRecord;
+  /** Counts taken for zero by hand. */
+  zero: number | null;
+}
+
+const noRecord: CellRecord = { window: emptyWindow, weighing: null, health: emptyHealth, zero: null };
+
+/** A stretch is begun anew after so long: what a scale did an hour ago says little of it now. Microseconds. */
+const longestStretch = 120e6;
+
+/** A change of so many counts is a knock whatever the noise: less than any cell's noise, so that the noise decides. */
+const leastKnock = 1;
+
+/** The cell with one more reading. */
+export function watched(record: CellRecord, micros: number, count: number | null): CellRecord {
+  const window = count === null ? record.window : addToWindow(record.window, micros, count);
+  const complete = window.open?.readings === 1;
+  const weighing = complete ? weigh(window) : record.weighing;
+  const moved =
+    complete &&
+    record.weighing !== null &&
+    isKnocked(window, record.weighing, { standardError: leastKnock, drift: 0 });
+  const old = micros - (record.health.firstMicros ?? micros) > longestStretch;
+  const health = addToHealth(moved || old ? emptyHealth : record.health, micros, count);
+  return moved
+    ? { ...record, window: emptyWindow, weighing: null, health }
+    : { ...record, window, weighing, health };
+}
+
+/** True when the load stands still: it neither drifts nor swings by more than its own noise shows. */
+export function isStill({ window, weighing }: CellRecord): boolean {
+  return (
+    weighing !== null && isSettled(window, weighing, { standardError: Number.POSITIVE_INFINITY, drift: 0 })
+  );
+}
+
+/** What has been seen of the stand since it was connected. */
+export interface StandSeen {
+  /** Pulses of the wheel either way. */
+  pulses: number;
+  /** When the stop input was last seen open, host time, ISO 8601; null: not since it was connected. */
+  stopOpenAt: string | null;
+  /** The stop input is open now. */
+  stopOpen: boolean;
+}
+
+const nothingSeen: StandSeen = { pulses: 0, stopOpenAt: null, stopOpen: false };
+
+type Watched = Pick<SessionFace, 'readings' | 'listen' | 'view'>;
+
+/** Watches the cells of the connected stand, reading by reading. Forgets all when another board or boot speaks. */
+export class ScaleWatch {
+  readonly #session: Watched;
+  #board = '';
+  #cells: CellRecord[] = [];
+  #seen: StandSeen = nothingSeen;
+  #first: { forward: number; backward: number } | null = null;
+  readonly #looks = new Set<() => void>();
+  readonly #unlisten: (() => void)[];
+
+  constructor(session: Watched) {
+    this.#session = session;
+    this.#unlisten = [
+      session.readings((reading) => this.#take(reading)),
+      session.listen({ changed: () => this.#checkBoard(), began: () => {}, planned: () => {} }),
+    ];
+  }
+
+  get cells(): readonly CellRecord[] {
+    return this.#cells;
+  }
+
+  get seen(): StandSeen {
+    return this.#seen;
+  }
+
+  /** Takes what this cell, or all, carry now for zero. False where nothing steady enough is there to take. */
+  takeZero(cell: number | null): boolean {
+    const chosen = this.#cells.map((record, index) => (cell === null || cell === index ? record : null));
+    if (chosen.every((record) => record === null || record.weighing === null)) return false;
+    this.#cells = this.#cells.map((record, index) =>
+      chosen[index] == null || record.weighing === null ? record : { ...record, zero: record.weighing.grams },
+    );
+    return true;
+  }
+
+  /** Begins a cell's window anew, so that what comes next holds nothing of before. */
+  forget(cell: number): void {
+    this.#cells = this.#cells.map((record, index) =>
+      index === cell ? { ...record, window: emptyWindow, weighing: null, health: emptyHealth } : record,
+    );
+  }
+
+  /** Calls after every reading; the returned function ends that. */
+  look(listener: () => void): () => void {
+    this.#looks.add(listener);
+    return () => this.#looks.delete(listener);
+  }
+
+  close(): void {
+    for (const end of this.#unlisten) end();
+  }
+
+  #checkBoard(): void {
+    const { board } = this.#session.view().link;
+    const now = board === null ? '' : `${board.name} ${board.boot} ${board.cells}`;
+    if (now === this.#board) return;
+    this.#board = now;
+    this.#cells = [];
+    this.#first = null;
+    this.#seen = nothingSeen;
+    for (const listener of this.#looks) listener();
+  }
+
+  #take(reading: Reading): void {
+    const { boardMicros, counts, forwardPulses, backwardPulses, flags } = reading;
+    this.#cells = counts.map((count, index) => watched(this.#cells[index] ?? noRecord, boardMicros, count));
+    this.#first ??= { forward: forwardPulses, backward: backwardPulses };
+    const pulses = forwardPulses - this.#first.forward + backwardPulses - this.#first.backward;
+    const stopOpen = (flags & readingFlags.stopOpen) !== 0;
+    const opened = stopOpen && !this.#seen.stopOpen;
+    this.#seen = {
+      pulses,
+      stopOpen,
+      stopOpenAt: opened ? new Date().toISOString() : this.#seen.stopOpenAt,
+    };
+    for (const listener of this.#looks) listener();
+  }
+}
