@@ -100,6 +100,7 @@ export async function startDemo({ seed, speed, folder, ...options }: DemoOptions
     folder: join(folder, 'demo'),
     demo: true,
     plan: statedPlan(asFound),
+    putOn: (cell, grams) => drill.putOn(cell, grams),
     ...options,
   });
   followLever(service, drill);

@@ -6,6 +6,7 @@ import { accessFile } from './access/file.ts';
 import { machineNames, shopAddresses } from './access/network.ts';
 import type { Role } from './access/roles.ts';
 import { Desk } from './calibration/desk.ts';
+import { openChecks, withScaleChecks } from './checks.ts';
 import type { Clock } from './clock.ts';
 import { keptPlan } from './first-plan.ts';
 import { createApp } from './http/app.ts';
@@ -46,6 +47,8 @@ export interface ServiceOptions {
   reaching?: Reaching;
   /** Address of the records shared with other stands, as CATCHBENCH_SHARE gives it; null where there are none. */
   share?: string | null;
+  /** Told which load a scale check is about to weigh on which cell: an imagined stand has it put on. */
+  putOn?: (cell: number, grams: number) => void;
   /** Gets what people at the terminal should know. */
   say: (sentence: string) => void;
 }
@@ -132,7 +135,21 @@ export async function startService(options: ServiceOptions): Promise<Service> {
   for (const sentence of [...records.notices, ...(await recoverRuns(records))]) say(sentence);
   const plan = await keptPlan(records, options.plan);
   const desk = new Desk(records, demo);
-  const session = new Session({ clock, link, records, demo, plan, desk });
+  const session = new Session({
+    clock,
+    link,
+    records,
+    demo,
+    plan,
+    desk: withScaleChecks(desk, records),
+  });
+  const { putOn } = options;
+  const checks = await openChecks({
+    session,
+    store: records,
+    clock,
+    ...(putOn === undefined ? {} : { putOn }),
+  });
   const watch = new Watch(session, log);
   const report = (error: Error) => say(`A fault inside Catchbench: ${error.stack ?? error.message}`);
   const app = await createApp({
@@ -140,6 +157,7 @@ export async function startService(options: ServiceOptions): Promise<Service> {
     records,
     desk,
     store: records,
+    checks,
     unsaved: () => session.unsaved(),
     pageFolder: join(root, 'web', 'dist'),
     version,
@@ -167,6 +185,7 @@ export async function startService(options: ServiceOptions): Promise<Service> {
     async close() {
       await session.shut();
       await app.close();
+      checks.close();
       await sharing?.stop();
       await access.close();
       await records.shut();

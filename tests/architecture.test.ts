@@ -81,14 +81,19 @@ describe('the arrows between the folders', () => {
     expect(imports('firmware-sim').filter(({ to }) => within(['server/domain'], to))).toEqual([]);
   });
 
-  it('the page takes from the server only messages, shapes and domain', () => {
+  it('the page takes from the server only messages, shapes, limits of a run and domain', () => {
     const arrows = imports('web').filter(({ to }) => within(['server'], to));
     const allowed = [
       'server/http/messages.ts',
       'server/http/calibration-messages.ts',
       'server/http/setup-messages.ts',
+      'server/http/scale-messages.ts',
+      'server/http/before-run-messages.ts',
+      'server/http/field-messages.ts',
       'server/domain',
+      'server/paper/compose',
       'server/run/types.ts',
+      'server/run/limits.ts',
     ];
     expect(arrows.filter(({ to }) => !within(allowed, to))).toEqual([]);
   });

@@ -24,6 +24,8 @@ export interface Drill extends World {
   releaseStop(): void;
   /** Shakes out all bags and hangs them up again. */
   emptyBags(): void;
+  /** Has masses lie on a cell beside the bag, so many grams in all; 0 takes them off. */
+  putOn(cell: number, grams: number): void;
   /** Sets the lever to a mark of the setting scale, 0 or more. Each setting, even to the same mark, has its own play and its own run factor. */
   setLever(mark: number): void;
 }
@@ -100,6 +102,10 @@ class ImaginedDrill implements Drill {
 
   emptyBags(): void {
     for (const station of this.stations) station.empty(this.seconds);
+  }
+
+  putOn(cell: number, grams: number): void {
+    this.station(cell).bag.lean(this.seconds, grams);
   }
 
   setLever(mark: number): void {

@@ -3,6 +3,7 @@ import swagger from '@fastify/swagger';
 import Fastify, { type FastifyInstance } from 'fastify';
 import { Access } from '../access/access.ts';
 import type { Desk } from '../calibration/desk.ts';
+import type { Checks } from '../checks.ts';
 import { systemClock } from '../clock.ts';
 import type { Log } from '../observe/log.ts';
 import type { MetricSources } from '../observe/metrics.ts';
@@ -18,12 +19,16 @@ import { addRateLimit, limitConnections, patience } from './limits.ts';
 import { addPage } from './page.ts';
 import { errorHandler, sendNotFound } from './problems.ts';
 import { addAccessRoutes } from './routes-access.ts';
+import { addBeforeRunRoutes } from './routes-before-run.ts';
 import { addCalibrationRoutes } from './routes-calibration.ts';
 import { addExportRoutes } from './routes-export.ts';
+import { addFieldRoutes } from './routes-field.ts';
 import { addFindRoutes } from './routes-find.ts';
 import { addHealthRoute } from './routes-health.ts';
+import { addPaperRoutes } from './routes-paper.ts';
 import { addRecordRoutes } from './routes-records.ts';
 import { addRunRoutes } from './routes-run.ts';
+import { addScaleRoutes } from './routes-scale.ts';
 import { addSetupRoutes } from './routes-setup.ts';
 import { addWheelRoutes } from './routes-wheel.ts';
 import { addSocket } from './socket.ts';
@@ -35,6 +40,8 @@ export interface AppOptions {
   desk?: Desk;
   /** All that is on record, for finding, export and backup; without it those routes are not there. */
   store?: Store;
+  /** Scale, list before a run, field; without them those routes are not there. */
+  checks?: Checks;
   /** Runs that are in memory alone. */
   unsaved?: () => UnsavedRun[];
   /** Folder of the built page. */
@@ -107,9 +114,16 @@ export async function createApp(options: AppOptions): Promise<FastifyInstance> {
     addCalibrationRoutes(app, options.desk, session);
     addSetupRoutes(app, options.desk);
   }
+  if (options.checks !== undefined) {
+    const { scale, beforeRun, field } = options.checks;
+    addScaleRoutes(app, scale);
+    addBeforeRunRoutes(app, beforeRun);
+    addFieldRoutes(app, field, session);
+  }
   if (options.store !== undefined) {
     const { store, unsaved = () => [] } = options;
     addFindRoutes(app, store);
+    addPapers(app, options, store);
     addExportRoutes(app, { store, unsaved, isRunning: () => isUnderWay(session) });
   }
   addHealthRoute(app, { session, version, viewers: () => hub.viewers });
@@ -153,6 +167,11 @@ function addGuard(app: FastifyInstance, reach: Reach): void {
     const message = whyTurnedAway(request.raw, reach);
     if (message !== null) return reply.code(403).send({ code: 'turned-away', message });
   });
+}
+
+function addPapers(app: FastifyInstance, { desk, session, version }: AppOptions, store: Store): void {
+  const plan = () => session.view().plan;
+  if (desk !== undefined) addPaperRoutes(app, { desk, store, version, demo: session.demo, plan });
 }
 
 function isUnderWay(session: SessionFace): boolean {
