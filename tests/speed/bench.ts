@@ -3,6 +3,7 @@ import { boardBeforeLastPulse, randomEdges, runToConverterRead, sweep } from '..
 import { measureDecode } from '../link/measure.ts';
 import { measureLatency } from '../session/measure.ts';
 import { type Figure, judged, machine } from './figures.ts';
+import { underLoad } from './load/index.ts';
 import { readingCosts } from './readings.ts';
 import { records } from './records.ts';
 
@@ -80,6 +81,7 @@ const figures = [
   ...motorBound(),
   ...(await latency()),
   ...(await records()),
+  ...(await underLoad()),
 ];
 if (process.argv.includes('--json')) {
   console.log(JSON.stringify({ machine: machine(), figures }));
