@@ -13,13 +13,18 @@ export const fieldIds = [
   'scaleLow',
   'scaleHigh',
   'scaleStep',
+  'scaleMarks',
   'configuration',
   'otherConfigurations',
+  'shaftRatio',
   'seedName',
+  'parts',
   'thousandSeedWeight',
   'bulkDensity',
   'repeatability',
+  'targetUnit',
   'targetRate',
+  'establishment',
   'tolerance',
   'confidence',
   'turns',
@@ -30,6 +35,8 @@ export const fieldIds = [
   'slipDoubt',
   'closedAt',
   'leverPlay',
+  'rowSpacingFrom',
+  'circumferenceFrom',
 ] as const;
 export type FieldId = (typeof fieldIds)[number];
 
@@ -41,6 +48,14 @@ export interface TextField extends Place {
   kind: 'text';
   least: number;
   most: number;
+}
+/** What the seed is made of: the fields of all its parts, as `setup/seed.ts` reads them. */
+export interface PartsField extends Place {
+  kind: 'parts';
+}
+/** What a figure came from, as a helper made it; its draft is JSON. */
+export interface WorkingField extends Place {
+  kind: 'working';
 }
 export interface ChoiceField extends Place {
   kind: 'choice';
@@ -64,9 +79,9 @@ export interface NumberField extends Place {
   optional: boolean;
   whole: boolean;
 }
-export type Field = TextField | ChoiceField | ListField | NumberField;
+export type Field = TextField | ChoiceField | ListField | NumberField | PartsField | WorkingField;
 /** What stands in a plan at a field. */
-export type Value = string | number | string[] | null;
+export type Value = string | number | string[] | object | null;
 
 interface Limits {
   minimum?: number;
@@ -142,6 +157,7 @@ const mark = (pointer: string, example: number): NumberField =>
 
 export const fields: Record<FieldId, Field> = {
   drillName: text('/drill/name'),
+  parts: { kind: 'parts', pointer: '/seed/parts' },
   setting: text('/drill/setting'),
   rowSpacing: length('/drill/rowSpacingMetres', 'cm', 0.19),
   circumference: length('/drill/circumferenceMetres', 'm', 2.1),
@@ -158,8 +174,16 @@ export const fields: Record<FieldId, Field> = {
   scaleLow: mark('/drill/scale/low', 0),
   scaleHigh: mark('/drill/scale/high', 80),
   scaleStep: mark('/drill/scale/step', 1),
+  scaleMarks: list('/drill/scale/marks'),
   configuration: text('/drill/scale/configuration'),
   otherConfigurations: list('/drill/scale/otherConfigurations'),
+  shaftRatio: number({
+    pointer: '/drill/shaftRatio',
+    dimension: 'ratio',
+    unit: '',
+    example: 1,
+    optional: true,
+  }),
   seedName: text('/seed/name'),
   thousandSeedWeight: number({
     pointer: '/seed/seedMassGrams',
@@ -181,6 +205,8 @@ export const fields: Record<FieldId, Field> = {
     unit: ['kg/ha', 'lb/ac'],
     example: 8,
   }),
+  targetUnit: { kind: 'choice', pointer: '/target/stated/unit' },
+  establishment: share('/target/stated/establishment', 0.7, true),
   tolerance: share('/target/tolerance', 0.05),
   confidence: share('/target/confidence', 0.9, true),
   turns: number({ pointer: '/turns', dimension: 'turns', unit: 'turns', example: 25 }),
@@ -195,14 +221,19 @@ export const fields: Record<FieldId, Field> = {
   rowSpacingDoubt: length('/drill/rowSpacingDoubtMetres', 'mm', 0.002),
   circumferenceDoubt: length('/drill/circumferenceDoubtMetres', 'mm', 0.01),
   slipDoubt: share('/drill/slipDoubt', 0.01),
+  rowSpacingFrom: { kind: 'working', pointer: '/drill/rowSpacingFrom' },
+  circumferenceFrom: { kind: 'working', pointer: '/drill/circumferenceFrom' },
   closedAt: mark('/drill/scale/closedAt', 0),
   leverPlay: mark('/drill/scale/leverPlay', 0.2),
 };
 
+/** Kinds of fields that hold more than one value. */
+const holders: readonly Field['kind'][] = ['list', 'parts', 'working'];
+
 /** The field at a JSON pointer, or of the list that it points into; null when the form has none there. */
 export const fieldAt = (pointer: string): FieldId | null =>
   fieldIds.find((id) => fields[id].pointer === pointer) ??
-  fieldIds.find((id) => fields[id].kind === 'list' && pointer.startsWith(`${fields[id].pointer}/`)) ??
+  fieldIds.find((id) => holders.includes(fields[id].kind) && pointer.startsWith(`${fields[id].pointer}/`)) ??
   null;
 
 /** The plan's value at a pointer of one of the fields; null too where the plan leaves out the group that it stands in. */

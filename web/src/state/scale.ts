@@ -18,8 +18,11 @@ const withScale = (plan: Plan, scale: Plan['drill']['scale']): Plan => {
  */
 export function completeScale(base: Plan, plan: Plan, faults: Faults): { plan: Plan; faults: Faults } {
   if (plan.drill.scale === base.drill.scale) return { plan, faults: {} };
-  const typed: Partial<Scale> = plan.drill.scale ?? {};
-  const { low, high, step, closedAt, leverPlay, configuration = '', otherConfigurations = [] } = typed;
+  const typed = named(plan.drill.scale ?? {});
+  if (typed === null) {
+    return { plan: withScale(plan, base.drill.scale), faults: { scaleMarks: { kind: 'too-few-marks' } } };
+  }
+  const { low, high, step, closedAt, leverPlay, configuration = '', otherConfigurations = [], marks } = typed;
   const missing: Faults = {};
   if (low == null && faults.scaleLow === undefined) missing.scaleLow = { kind: 'scale-incomplete' };
   if (high == null && faults.scaleHigh === undefined) missing.scaleHigh = { kind: 'scale-incomplete' };
@@ -40,11 +43,19 @@ export function completeScale(base: Plan, plan: Plan, faults: Faults): { plan: P
     leverPlay: leverPlay ?? usualPlaySteps * step,
     configuration,
     otherConfigurations,
+    ...(marks === undefined ? {} : { marks }),
   };
   const crossed = misfits(scale);
   return Object.keys(crossed).length > 0
     ? { plan: withScale(plan, base.drill.scale), faults: crossed }
     : { plan: withScale(plan, scale), faults: {} };
+}
+
+/** A scale whose marks have names counts them: first, second, third. Null where they are too few; no names at all are none. */
+function named(scale: Partial<Scale>): Partial<Scale> | null {
+  const { marks, ...rest } = scale;
+  if (marks === undefined || marks.length === 0) return rest;
+  return marks.length < 2 ? null : { ...rest, low: 1, high: marks.length, step: 1, marks };
 }
 
 /** Figures of a scale that do not go together. */

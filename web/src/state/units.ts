@@ -15,6 +15,8 @@ export type Dimension =
   | 'turns'
   | 'count'
   | 'mark'
+  | 'ratio'
+  | 'volume'
   | 'area';
 
 interface Unit {
@@ -24,9 +26,15 @@ interface Unit {
   spellings: string[];
   /** SI amount of one of it. */
   amount: number;
+  /** The more of it, the less in SI: so many seeds to the pound. */
+  inverse?: true;
 }
 
 const unit = (label: string, amount: number, ...spellings: string[]): Unit => ({ label, amount, spellings });
+const inverse = (label: string, amount: number, ...spellings: string[]): Unit => ({
+  ...unit(label, amount, ...spellings),
+  inverse: true,
+});
 
 /** Litres of a US bushel: 2150.42 cubic inches (NIST Handbook 44, appendix C). */
 const bushelLitres = 2150.42 * unitSize.inch ** 3 * 1000;
@@ -55,7 +63,12 @@ const units: Record<Dimension, Unit[]> = {
     unit('g/m²', 1, 'g/m2', 'g/m^2', 'g/sqm'),
   ],
   share: [unit('%', 0.01, 'percent', 'per cent', 'pct')],
-  'thousand-seed': [unit('g', 0.001, 'gram', 'grams', 'g/1000', 'g per 1000'), unit('mg', 0.000001)],
+  'thousand-seed': [
+    unit('g', 0.001, 'gram', 'grams', 'g/1000', 'g per 1000'),
+    unit('mg', 0.000001),
+    inverse('seeds/lb', unitSize.pound, 'seeds per lb', 'seeds per pound', 'seeds/pound', '/lb', 'per lb'),
+    inverse('seeds/g', 1, 'seeds per g', 'seeds per gram', 'seeds/gram', '/g', 'per g'),
+  ],
   speed: [
     unit('km/h', unitSize.kilometrePerHour, 'kmh', 'kph', 'km per hour'),
     unit('mph', unitSize.milePerHour, 'mi/h', 'miles per hour'),
@@ -75,6 +88,15 @@ const units: Record<Dimension, Unit[]> = {
     unit('lb/bu', unitSize.pound / bushelLitres, 'lbs/bu', 'lb/bushel', 'lbs/bushel', 'lb per bushel'),
   ],
   mark: [unit('', 1, 'mark', 'marks')],
+  ratio: [unit('', 1, 'times', 'x', '×', ': 1', ':1', 'to 1')],
+  volume: [
+    unit('L', 1, 'l', 'litre', 'litres', 'liter', 'liters', 'dm3', 'dm³'),
+    unit('mL', 0.001, 'ml', 'cm3', 'cm³', 'cc'),
+    unit('hL', 100, 'hl'),
+    unit('US pt', bushelLitres / 64, 'dry pt', 'dry pint', 'pt', 'pint', 'pints'),
+    unit('US qt', bushelLitres / 32, 'dry qt', 'dry quart', 'qt', 'quart', 'quarts'),
+    unit('bu', bushelLitres, 'bushel', 'bushels', 'us bu'),
+  ],
   count: [unit('', 1, 'row', 'rows')],
   area: [unit('m²', 1, 'm2'), unit('ac', unitSize.acre, 'acre', 'acres')],
 };
@@ -87,12 +109,16 @@ export function findUnit(dimension: Dimension, spelling: string): Unit | null {
 }
 
 /** SI value of `value` of the unit `label`. */
-export const toSi = (value: number, dimension: Dimension, label: string): number =>
-  value * findUnit(dimension, label)!.amount;
+export function toSi(value: number, dimension: Dimension, label: string): number {
+  const { amount, inverse: upside } = findUnit(dimension, label)!;
+  return upside ? amount / value : value * amount;
+}
 
 /** Value in the unit `label` of an SI value. */
-export const fromSi = (si: number, dimension: Dimension, label: string): number =>
-  si / findUnit(dimension, label)!.amount;
+export function fromSi(si: number, dimension: Dimension, label: string): number {
+  const { amount, inverse: upside } = findUnit(dimension, label)!;
+  return upside ? amount / si : si / amount;
+}
 
 /** The units in which figures are shown. */
 export const shown: Record<System, { rate: string; speed: string; mass: string; density: string }> = {
