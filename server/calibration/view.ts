@@ -5,6 +5,7 @@ import { DomainError } from '../domain/error.ts';
 import { adviceView, type CalibrationView, roundRates } from '../http/calibration-messages.ts';
 import type { StoredRun } from '../records/types.ts';
 import type { RunPlan } from '../run/types.ts';
+import { doubtsOf } from './doubts.ts';
 import { evidenceOf, runView } from './evidence.ts';
 import { confidenceOf, configurationOf } from './identity.ts';
 import { type Background, requestFor } from './request.ts';
@@ -48,6 +49,7 @@ export function viewOf({ id, plan, runs, background, rowsSentence }: Calibration
     rows:
       background.rowsDoubt === null ? null : { doubt: background.rowsDoubt, sentence: rowsSentence ?? '' },
     printedChartBulkDensity: background.chart?.seed.bulkDensity ?? null,
+    doubts: doubtsOf(runs, background.rowsDoubt),
   };
 }
 

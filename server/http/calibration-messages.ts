@@ -1,5 +1,6 @@
 import Type, { type Static } from 'typebox';
 import type { Advice, RoundRateRow } from '../domain/advice/types.ts';
+import { budgetParts } from '../domain/uncertainty.ts';
 
 /**
  * Shapes of a calibration: its runs, and the advice that follows from them. SI units, settings as numbers of the drill's own scale.
@@ -102,6 +103,13 @@ export const CalibrationRunView = Type.Object({
 });
 export type CalibrationRunView = Static<typeof CalibrationRunView>;
 
+/** One part of the doubt of a calibration's rate; `relative`: the standard uncertainty that it alone would give the rate. */
+export const PartOfDoubt = Type.Object({
+  part: words([...budgetParts, 'rows'] as const),
+  relative: Type.Number(),
+});
+export type PartOfDoubt = Static<typeof PartOfDoubt>;
+
 /** The calibration in hand, or one looked at again. `id` is null before its first run. */
 export const CalibrationView = Type.Object({
   id: Nullable(Type.String()),
@@ -126,6 +134,8 @@ export const CalibrationView = Type.Object({
   rows: Nullable(Type.Object({ doubt: Type.Number(), sentence: Type.String() })),
   /** Bulk density of the seed that the printed chart was made with; null where nobody typed it in. */
   printedChartBulkDensity: Nullable(Type.Number()),
+  /** What the doubt of the rate is made of, the largest part first. */
+  doubts: Type.Optional(Type.Array(PartOfDoubt)),
 });
 export type CalibrationView = Static<typeof CalibrationView>;
 

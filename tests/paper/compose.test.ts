@@ -1,0 +1,84 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { paperNumbers } from '../../server/paper/compose/numbers.ts';
+import { qrModules, qrPath } from '../../server/paper/compose/qr.ts';
+import { composeSheet } from '../../server/paper/compose/sheet.ts';
+import type { PaperFacts } from '../../server/paper/compose/types.ts';
+import { paperWords } from '../../server/paper/words.ts';
+import { closeShop, type InventedShop, inventedShop, weighed } from './facts.ts';
+
+const english = { words: paperWords('en'), language: 'en', system: 'metric' } as const;
+
+describe('what a sheet says', () => {
+  let shop: InventedShop;
+  let facts: PaperFacts;
+
+  beforeAll(async () => {
+    shop = await inventedShop();
+    facts = await weighed(shop, [24, 40, 32, 32, 33]);
+  });
+  afterAll(() => closeShop(shop));
+
+  it('is nothing before there is a run', () => {
+    expect(composeSheet({ ...facts, view: { ...facts.view, runs: [], advice: null } }, english)).toBe(null);
+  });
+
+  it('names the largest part of the doubt, and it is the largest', () => {
+    const doubts = facts.view.doubts!;
+    expect(doubts[0]!.relative).toBe(Math.max(...doubts.map(({ relative }) => relative)));
+    const { sections } = composeSheet(facts, english)!;
+    const part = english.words.parts[doubts[0]!.part];
+    expect(sections[0]!.paragraphs.join(' ')).toContain(part);
+  });
+
+  it('says that testing is not finished where it is not', () => {
+    const { view } = facts;
+    const stop = { ...view.advice!.stop, done: false, asGoodAsItGets: false };
+    const unfinished = { ...facts, view: { ...view, advice: { ...view.advice!, stop } } };
+    expect(composeSheet(unfinished, english)!.warnings).toEqual([english.words.unfinished]);
+    expect(composeSheet(facts, english)!.warnings).toEqual([]);
+  });
+
+  it('tells a run set aside, and why', async () => {
+    const [first] = facts.view.runs;
+    const aside = { why: 'The bag had slipped', by: 'you', at: facts.madeAt };
+    const runs = facts.view.runs.map((run) =>
+      run.id === first!.id ? { ...run, counts: false, whyNot: 'set aside', setAside: aside } : run,
+    );
+    const { sections } = composeSheet({ ...facts, view: { ...facts.view, runs } }, english)!;
+    const measured = sections.find(({ title }) => title === english.words.measured)!;
+    expect(measured.tables[0]!.rows[0]).toMatchObject({ look: 'faint' });
+    expect(measured.tables[0]!.rows[0]!.cells.at(-1)).toBe('no: The bag had slipped');
+  });
+
+  it('holds no address in its code, and every figure that counts', () => {
+    const { code, keys } = composeSheet(facts, english)!;
+    expect(code.text).not.toMatch(/https?:|www\./);
+    for (const { value } of keys) expect(code.text).toContain(value);
+  });
+
+  it('gives the same figures in the units of both habits', () => {
+    const metric = paperNumbers({ language: 'en', system: 'metric' });
+    const us = paperNumbers({ language: 'en', system: 'us' });
+    // Exact: lb = 0.45359237 kg, ac = 4046.8564224 m² (NIST Special Publication 811, appendix B.8).
+    expect(Number(metric.rate(6.7)) / Number(us.rate(6.7))).toBeCloseTo(1.120851156, 2);
+    expect(us.length(0.1905)).toBe('7.5 in');
+    expect(metric.length(0.1905)).toBe('19.05 cm');
+    expect(paperNumbers({ language: 'fr', system: 'metric' }).rate(6.7)).toBe('67,0');
+    expect(paperNumbers({ language: 'de', system: 'metric' }).chance(0.999)).toBe('> 99');
+  });
+});
+
+describe('the code as a path', () => {
+  it('covers the dark modules and no other', () => {
+    const text = 'Set to: 33\nÜbung · 67,0 kg/ha';
+    const modules = qrModules(text);
+    const { size, path } = qrPath(text);
+    const drawn = modules.map((row) => row.map(() => false));
+    for (const [, x, y, length] of path.matchAll(/M(\d+) (\d+)h(\d+)v1h-\3z/g)) {
+      for (let at = 0; at < Number(length); at++) drawn[Number(y)]![Number(x) + at] = true;
+    }
+    expect(size).toBe(modules.length);
+    expect(drawn).toEqual(modules);
+    expect(path.replace(/M\d+ \d+h\d+v1h-\d+z/g, '')).toBe('');
+  });
+});
