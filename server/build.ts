@@ -24,7 +24,11 @@ const isFresh = (output: string, folders: string[]): boolean =>
 
 async function buildPrograms(): Promise<void> {
   await esbuild.build({
-    entryPoints: { main: join(root, 'server/main.ts'), stand: join(root, 'firmware-sim/cli.ts') },
+    entryPoints: {
+      main: join(root, 'server/main.ts'),
+      stand: join(root, 'firmware-sim/cli.ts'),
+      'paper-thread': join(root, 'server/paper/pdf/thread.ts'),
+    },
     outdir: join(root, 'server/dist'),
     bundle: true,
     packages: 'external',
@@ -42,8 +46,17 @@ async function buildPrograms(): Promise<void> {
  * stand), the page into web/dist.
  */
 export async function build({ quiet = false } = {}): Promise<void> {
-  if (!isFresh(join(root, 'server/dist/stand.js'), ['server', 'firmware-sim'])) await buildPrograms();
-  if (!isFresh(join(root, 'web/dist/index.html'), ['web', 'server/domain', 'server/http', 'server/run'])) {
+  if (!isFresh(join(root, 'server/dist/stand.js'), ['server', 'firmware-sim', 'web/texts']))
+    await buildPrograms();
+  if (
+    !isFresh(join(root, 'web/dist/index.html'), [
+      'web',
+      'server/domain',
+      'server/http',
+      'server/paper',
+      'server/run',
+    ])
+  ) {
     await buildPage({ configFile: join(root, 'web/vite.config.ts'), logLevel: quiet ? 'error' : 'warn' });
   }
 }

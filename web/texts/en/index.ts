@@ -1,6 +1,7 @@
 import { findings, offer } from './findings.ts';
 import { form } from './form.ts';
 import { age, page, places, problem, socket, units } from './page.ts';
+import { paper } from './paper.ts';
 import { preferences } from './preferences.ts';
 import { caution, live, result, runs, strip, throwAway } from './run.ts';
 import { setting } from './setting.ts';
@@ -21,6 +22,7 @@ export const en = {
   offer,
   outcomes,
   page,
+  paper,
   phases,
   places,
   preferences,
