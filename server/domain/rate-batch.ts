@@ -80,7 +80,9 @@ export function addToBatches(
   const farthest = Math.max(state.farthest, turns);
   const { open } = state;
   if (open !== null && open.number === number) {
-    return { state: { ...state, farthest, open: withReading(open, farthest, grams) }, batch: null };
+    const { turning, followed, handed } = state;
+    const filled = withReading(open, farthest, grams);
+    return { state: { originMicros, open: filled, turning, farthest, followed, handed }, batch: null };
   }
   const empty = { number, readings: 0, turns: 0, grams: 0, last: 0 };
   const closed = open === null ? { state, batch: null } : closeBatch(state, open);

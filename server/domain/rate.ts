@@ -41,7 +41,7 @@ export function freshRate(knowledge: RateKnowledge): RateState {
 export function addToRate(state: RateState, micros: number, turns: number, grams: number | null): RateState {
   const { state: batches, batch } = addToBatches(state.batches, micros, turns, grams);
   if (batch === null) {
-    return { ...state, batches };
+    return { batches, bank: state.bank, firstTurns: state.firstTurns };
   }
   const firstTurns = state.firstTurns ?? batches.followed - batch.widthTurns;
   return { batches, bank: addToBank(state.bank, batch), firstTurns };

@@ -36,13 +36,14 @@ export function addToSpeed(state: SpeedState, seconds: number, net: number, age:
   }
   const passed = pulseSeconds - state.newest.seconds;
   if (net === state.newest.net || passed <= 0) {
-    return { ...state, pulsesPerSecond: waiting(state, age) };
+    const { newest, pulses, seconds: took } = state;
+    return { newest, pulses, seconds: took, pulsesPerSecond: waiting(state, age) };
   }
   const keep = Math.exp(-passed / smoothingSeconds);
   const pulses = state.pulses * keep + (net - state.newest.net);
   const sumSeconds = state.seconds * keep + passed;
-  const next = { newest: { seconds: pulseSeconds, net }, pulses, seconds: sumSeconds };
-  return { ...next, pulsesPerSecond: pulses / sumSeconds };
+  const newest = { seconds: pulseSeconds, net };
+  return { newest, pulses, seconds: sumSeconds, pulsesPerSecond: pulses / sumSeconds };
 }
 
 /** No new pulse: the wheel turns at most one pulse in the time waited, and after a long wait it stands. */

@@ -67,7 +67,8 @@ export function addToBatches(
   const number = Math.floor(reading.micros / batchMicros);
   const { open } = state;
   if (open !== null && open.number === number) {
-    return { state: { ...state, open: filled(open, reading) }, closed: null };
+    const { speed, places, landed } = state;
+    return { state: { open: filled(open, reading), speed, places, landed }, closed: null };
   }
   const base = open === null ? reading.cellGrams.map((grams) => grams ?? 0) : baseAfter(open);
   const zeros = base.map(() => 0);

@@ -37,7 +37,9 @@ export function noMassTrace(knowledge: TraceKnowledge): MassTrace {
 /** The trace with one more reading; work is done once a tenth of a second. */
 export function addToMassTrace(state: MassTrace, reading: TraceReading): MassTrace {
   const { state: batching, closed } = addToBatches(state.batching, reading, state.knowledge.pulsesPerTurn);
-  return closed === null ? { ...state, batching } : withBatch({ ...state, batching }, closed);
+  const { knowledge, cells, recent, history, slopes, found } = state;
+  const next = { knowledge, batching, cells, recent, history, slopes, found };
+  return closed === null ? next : withBatch(next, closed);
 }
 
 function withBatch(state: MassTrace, batch: Batch): MassTrace {

@@ -106,8 +106,8 @@ export function addToPulsation(state: Pulsation, reading: TraceReading): Pulsati
   const { last } = state;
   const whole =
     phase === 'turning' && !cellGrams.includes(null) && (last === null || backward === last.backward);
-  if (!whole) return { ...state, waiting: [], pulse: null, turn: null, last: { forward, backward, micros } };
-  const next: Pulsation = { ...state, last: { forward, backward, micros } };
+  const next = after(state, { forward, backward, micros });
+  if (!whole) return idled(next);
   const pulses = last === null ? 0 : forward - last.forward;
   if (pulses > 0 && ageMicros !== null) {
     const seconds = (micros - ageMicros) / 1e6;
@@ -115,10 +115,34 @@ export function addToPulsation(state: Pulsation, reading: TraceReading): Pulsati
   }
   const wait = { seconds: micros / 1e6, grams: cellGrams as number[] };
   // The wheel stands, or nearly: what comes then belongs to no turn.
-  if (state.waiting.length >= mostWaiting) return { ...next, waiting: [], pulse: null, turn: null };
+  if (state.waiting.length >= mostWaiting) return idled(next);
   next.waiting = next.waiting.slice();
   next.waiting.push(wait);
   return next;
+}
+
+/** A fresh copy whose newest reading is `last`; written out, since a spread takes many times as long and every reading needs one. */
+const after = (state: Pulsation, last: Pulsation['last']): Pulsation => ({
+  knowledge: state.knowledge,
+  last,
+  waiting: state.waiting,
+  pulse: state.pulse,
+  from: state.from,
+  turn: state.turn,
+  cells: state.cells,
+  speed: state.speed,
+  grams: state.grams,
+  seconds: state.seconds,
+  readings: state.readings,
+  found: state.found,
+});
+
+/** `state`, which is a fresh copy, with nothing under way. */
+function idled(state: Pulsation): Pulsation {
+  state.waiting = [];
+  state.pulse = null;
+  state.turn = null;
+  return state;
 }
 
 /** A pulse at `seconds` brought the wheel to `angle` turns: the readings before it get their angles. `state` is a fresh copy. */
@@ -148,7 +172,9 @@ function passed(state: Pulsation, seconds: number, angle: number): void {
 
 function copied(turn: Turn): Turn {
   const copy = (sums: OrderSums): OrderSums => ({ re: sums.re.slice(), im: sums.im.slice() });
-  return { ...turn, now: turn.now.slice(), sums: turn.sums.map(copy), speed: copy(turn.speed) };
+  const { pulses, seconds, readings, from, rise, angle } = turn;
+  const [now, sums, speed] = [turn.now.slice(), turn.sums.map(copy), copy(turn.speed)];
+  return { pulses, seconds, readings, from, now, rise, sums, speed, angle };
 }
 
 function begin(state: Pulsation, seconds: number, angle: number, grams: number[]): Turn {

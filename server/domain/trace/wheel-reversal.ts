@@ -69,23 +69,47 @@ export function addToReversals(state: Reversals, reading: TraceReading): Reversa
   const backwards = backward - state.backward;
   if (forwards === 0 && backwards === 0 && state.rolling === 0) return state;
   const seconds = micros / 1e6;
-  let next: Reversals = { ...state, micros, forward, backward };
+  const next = after(state, micros, forward, backward);
   if (forwards > 0 && backwards === 0) {
     const at = seconds - (ageMicros ?? 0) / 1e6;
-    const wait = state.forwardSeconds === null ? 0 : at - state.forwardSeconds;
-    next = { ...next, forwardSeconds: at, wait, rolling: 0, began: null, counted: false };
+    next.wait = state.forwardSeconds === null ? 0 : at - state.forwardSeconds;
+    next.forwardSeconds = at;
+    next.rolling = 0;
+    next.began = null;
+    next.counted = false;
   } else if (backwards > 0) {
     const instant = { turns: turnsOf(reading, state.pulsesPerTurn), seconds };
     // A forward pulse in the same reading ends what was before.
     const fresh = forwards > 0 || state.began === null;
-    const rolling = fresh ? backwards : state.rolling + backwards;
-    const counted = fresh ? false : state.counted;
-    next = { ...next, rolling, counted, began: fresh ? instant : state.began, newestSeconds: seconds };
+    next.rolling = fresh ? backwards : state.rolling + backwards;
+    next.counted = fresh ? false : state.counted;
+    next.began = fresh ? instant : state.began;
+    next.newestSeconds = seconds;
   }
   if (next.rolling === 0) return next;
   if (!next.counted && !turnedRound(next, seconds)) return next;
   return backwards > 0 || !next.counted ? rolled(next, reading) : next;
 }
+
+/** A fresh copy at newer totals; written out, since a spread takes many times as long and nearly every reading needs one. */
+const after = (state: Reversals, micros: number, forward: number, backward: number): Reversals => ({
+  pulsesPerTurn: state.pulsesPerTurn,
+  micros,
+  forward,
+  backward,
+  forwardSeconds: state.forwardSeconds,
+  wait: state.wait,
+  rolling: state.rolling,
+  began: state.began,
+  newestSeconds: state.newestSeconds,
+  times: state.times,
+  pulses: state.pulses,
+  counted: state.counted,
+  newestBackward: state.newestBackward,
+  first: state.first,
+  newest: state.newest,
+  way: state.way,
+});
 
 function turnedRound({ forwardSeconds, wait, began, newestSeconds }: Reversals, seconds: number): boolean {
   const since = seconds - (forwardSeconds ?? Number.NEGATIVE_INFINITY);

@@ -50,10 +50,12 @@ export function noWheelSense({ pulsesPerTurn, drive }: TraceKnowledge): WheelSen
 
 /** The sensor's record after one more reading; work is done only where that completes a step of the wheel. */
 export function addToWheelSense(state: WheelSense, reading: TraceReading): WheelSense {
-  const [reader, step] = readStep(state.reader, reading);
-  const next = { ...state, reader };
-  next.chatter = chatters(state, reading) ? chattered(state, reading) : state.chatter;
-  next.before = [state.before[1], state.before[2], pulsesIn(state, reading)];
+  const { pulsesPerTurn, accounts, recent, missed, doubled, before } = state;
+  const { reader, step } = readStep(state.reader, reading);
+  const pulses = pulsesIn(state, reading);
+  const chatter = chatters(state, reading, pulses) ? chattered(state, reading) : state.chatter;
+  const newest: WheelSense['before'] = [before[1], before[2], pulses];
+  const next = { pulsesPerTurn, reader, accounts, recent, missed, doubled, before: newest, chatter };
   return step === null ? next : stepped(next, step, instantOf(state, reading, step.seconds));
 }
 
@@ -64,11 +66,10 @@ function pulsesIn({ reader }: WheelSense, { micros, forward, backward, lost }: T
 }
 
 /**
- * No wheel gives pulses of both directions within a reading, nor two in one and none in one before and two after it, nor three in one
+ * `now`: pulses in the newest reading. No wheel gives pulses of both directions within a reading, nor two in one and none in one before and two after it, nor three in one
  * and none in those beside it: it would have to go twice as fast in between.
  */
-function chatters(state: WheelSense, reading: TraceReading): boolean {
-  const now = pulsesIn(state, reading);
+function chatters(state: WheelSense, reading: TraceReading, now: number | null): boolean {
   if (now === null) return false;
   const [third, second, newest] = state.before;
   const three = now === 0 && second === 0 && newest !== null && newest > 2;
@@ -96,7 +97,9 @@ function stepped(state: WheelSense, step: WheelStep, instant: Instant): WheelSen
     if (state[of] !== null || times === 0) return state[of];
     return evidence(accounts, of) > (times === 1 ? raisingOne : raising) ? recent : null;
   };
-  return { ...state, accounts, recent, missed: picture('missed'), doubled: picture('doubled') };
+  const { pulsesPerTurn, reader, before, chatter } = state;
+  const [missed, doubled] = [picture('missed'), picture('doubled')];
+  return { pulsesPerTurn, reader, accounts, recent, missed, doubled, before, chatter };
 }
 
 function withInterval({ accounts, recent }: WheelSense, step: WheelStep, { turns }: Instant): Picture {

@@ -41,7 +41,10 @@ export const longestWaitMicros = 130_000;
 const ageSlackMicros = 500;
 
 /** The reader after one more reading, and the step that it completes, if any. */
-export function readStep(state: StepReader, reading: TraceReading): [StepReader, WheelStep | null] {
+export function readStep(
+  state: StepReader,
+  reading: TraceReading,
+): { reader: StepReader; step: WheelStep | null } {
   const { micros, forward, backward, lost, ageMicros } = reading;
   const first = state.micros < 0;
   const wait = micros - state.micros;
@@ -58,12 +61,15 @@ export function readStep(state: StepReader, reading: TraceReading): [StepReader,
   };
   const timed =
     newForward > 0 && newBackward === 0 && ageMicros !== null && ageMicros <= wait + ageSlackMicros;
-  if (!timed) return [next, null];
+  if (!timed) return { reader: next, step: null };
   const step = {
     seconds: (micros - ageMicros) / 1e6,
     forward: next.pendingForward,
     backward: next.pendingBackward,
     torn: next.torn,
   };
-  return [{ ...next, pendingForward: 0, pendingBackward: 0, torn: false }, step];
+  next.pendingForward = 0;
+  next.pendingBackward = 0;
+  next.torn = false;
+  return { reader: next, step };
 }
