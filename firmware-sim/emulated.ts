@@ -1,6 +1,8 @@
 /** An imagined drill on an emulated stand, set up for each other. */
 import { createDrill, type Drill } from './drill/drill.ts';
 import type { Scenario } from './drill/scenario.ts';
+import { oneRow, sixRows } from './drill/scenarios.ts';
+import { type PersonOptions, PersonWorld } from './person.ts';
 import { eepromFor, Stand } from './stand.ts';
 
 const nanogramsPerGram = 1e9;
@@ -29,4 +31,34 @@ export function createEmulatedStand(
 ): { stand: Stand; drill: Drill } {
   const drill = createDrill(scenario, seed);
   return { stand: new Stand({ world: drill, eeprom: eepromForScenario(scenario) }), drill };
+}
+
+/** An imagined drill on an emulated stand with somebody beside it who has hands. */
+export interface HandledStand {
+  stand: Stand;
+  drill: Drill;
+  person: PersonWorld;
+}
+
+/** The person beside a drill made from `scenario`. */
+export function personBeside(
+  drill: Drill,
+  scenario: Scenario,
+  options: Partial<PersonOptions> = {},
+): PersonWorld {
+  const { pulsesPerTurn } = scenario.wheel;
+  const { countsPerGram } = scenario.converter;
+  return new PersonWorld(drill, { pulsesPerTurn, countsPerGram, ...options });
+}
+
+/** The usual drill with so many cells, from 1 to 6, a row over each. The same seed gives the same drill. */
+export function createHandledStand(
+  cells: number,
+  seed: number | string,
+  options: Partial<PersonOptions> = {},
+): HandledStand {
+  const scenario = { ...(cells === 1 ? oneRow : sixRows), cells };
+  const drill = createDrill(scenario, seed);
+  const person = personBeside(drill, scenario, options);
+  return { stand: new Stand({ world: person, eeprom: eepromForScenario(scenario) }), drill, person };
 }

@@ -18,6 +18,7 @@ import { openRecords } from './records/open.ts';
 import { shareRecords } from './records/share/connect.ts';
 import { Session, type SessionOptions } from './run/session.ts';
 import { recoverRuns } from './run/session-recover.ts';
+import { writeScaleLine } from './stand/write-settings.ts';
 
 /** How the service is to be reached. */
 export interface Reaching {
@@ -148,6 +149,7 @@ export async function startService(options: ServiceOptions): Promise<Service> {
     session,
     store: records,
     clock,
+    writeLine: (cell, gramsPerCount, zeroCount) => writeScaleLine(session, cell, gramsPerCount, zeroCount),
     ...(putOn === undefined ? {} : { putOn }),
   });
   const watch = new Watch(session, log);

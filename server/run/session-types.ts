@@ -1,6 +1,8 @@
 import type { LinkView, Plan, PortsAnswer, RunView } from '../http/messages.ts';
 import type { Reading } from '../link/readings.ts';
+import type { SettingKey } from '../link/settings.ts';
 import type { ChartPoint } from '../records/types.ts';
+import type { StandHold } from './session-hold.ts';
 import type { StandFacts } from './types.ts';
 
 /** Why something was not done. `message` is a sentence for a mechanic, `code` a word for programs. */
@@ -56,6 +58,10 @@ export interface SessionFace {
   listen(listener: SessionListener): () => void;
   /** Calls the listener with every reading of the board that is to be believed, run or no run; the returned function ends that. */
   readings(listener: (reading: Reading) => void): () => void;
+  /** Takes the stand for something other than a run, such as its check; refused while a run is under way or someone else has it. */
+  holdStand(): Outcome<StandHold>;
+  /** Puts settings into the board's memory; refused while anything is under way. */
+  writeSettings(changes: Readonly<Partial<Record<SettingKey, string>>>): Promise<Outcome<null>>;
   /** The stand by its settings; null unless it is connected and they have been read. */
   standFacts(): StandFacts | null;
 }

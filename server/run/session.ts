@@ -4,12 +4,14 @@ import type { LinkView, Plan, PortsAnswer, RunView } from '../http/messages.ts';
 import type { LinkFigures } from '../link/figures.ts';
 import { Link, type LinkOptions } from '../link/link.ts';
 import type { Reading } from '../link/readings.ts';
+import type { SettingKey } from '../link/settings.ts';
 import type { ChartPoint, Records, UnsavedRun } from '../records/types.ts';
 import { figures } from './figures.ts';
 import { settingNumberOf, standFor } from './plan.ts';
 import { RunActs } from './session-acts.ts';
 import { DeskLine, type RunDesk } from './session-desk.ts';
 import { RunsInHand } from './session-hand.ts';
+import { Holding, type StandHold } from './session-hold.ts';
 import { InputReader } from './session-inputs.ts';
 import { refusalWord, refuse } from './session-refusals.ts';
 import { type RunSurroundings, SessionRun } from './session-run.ts';
@@ -44,6 +46,7 @@ export class Session implements SessionFace {
   readonly #desk: DeskLine;
   readonly #hand = new RunsInHand();
   readonly #acts: RunActs;
+  readonly #holding: Holding;
   #plan: Plan;
   #planTrouble: string | null = null;
   #linkUp = false;
@@ -57,9 +60,14 @@ export class Session implements SessionFace {
     this.#link = new Link({
       ...options.link,
       clock: options.clock,
-      onLine: (_line, text) => this.#heard(text),
+      onLine: (line, text) => {
+        this.#holding.heard(line);
+        this.#heard(text);
+      },
+      onBoot: () => this.#holding.lost(),
       onStatus: (view) => this.#linkChanged(view),
     });
+    this.#holding = new Holding(this.#link, this.#hand);
     this.#acts = new RunActs({
       link: this.#link,
       watch: this.#watch,
@@ -68,7 +76,7 @@ export class Session implements SessionFace {
       plan: () => this.#plan,
       begin: (plan, stand, calibrationId) => this.#begin(plan, stand, calibrationId),
       runView: () => this.#runView(),
-      heldBy: () => null,
+      heldBy: () => this.#holding.heldBy(),
     });
   }
 
@@ -123,6 +131,14 @@ export class Session implements SessionFace {
   readings(listener: (reading: Reading) => void): () => void {
     this.#readers.add(listener);
     return () => this.#readers.delete(listener);
+  }
+
+  holdStand(): Outcome<StandHold> {
+    return this.#holding.take();
+  }
+
+  writeSettings(changes: Readonly<Partial<Record<SettingKey, string>>>): Promise<Outcome<null>> {
+    return this.#holding.writeSettings(changes);
   }
 
   /** Changes the plan for the next run. Where it cannot be put on disk it holds until the service ends, and `troubles` says so. */
@@ -216,6 +232,7 @@ export class Session implements SessionFace {
     if (this.#linkUp && !up) {
       this.#reader.disconnected();
       this.#hand.run?.enter({ type: 'link-lost' });
+      this.#holding.lost();
     }
     this.#linkUp = up;
     this.#watch.look();

@@ -57,6 +57,14 @@ export class FakeSession implements SessionFace {
     return this.link.board === null ? null : this.stand;
   }
 
+  holdStand(): Outcome<never> {
+    return { ok: false, problem: { code: 'disconnected', message: 'There is no stand here.' } };
+  }
+
+  writeSettings(): Promise<Outcome<null>> {
+    return Promise.resolve(this.holdStand());
+  }
+
   /** The board sends a reading. */
   read(reading: Reading): void {
     for (const listener of this.#readers) listener(reading);

@@ -1,0 +1,86 @@
+/** Who plays the person in a check of the emulated stand: does what is asked with hands, and types what there is to type. */
+import type { CheckState } from '../server/stand/check.ts';
+import type { MassesWork } from '../server/stand/step-masses.ts';
+import type { Ask } from '../server/stand/types.ts';
+import type { PersonWorld } from './person.ts';
+import type { Stand } from './stand.ts';
+
+/** What is hung on each cell, grams by mass, in order: up, down, and empty at both ends. */
+const loads: readonly (readonly number[])[] = [
+  [],
+  [20],
+  [50],
+  [100],
+  [200],
+  [200, 100],
+  [500],
+  [200, 100],
+  [200],
+  [100],
+  [50],
+  [20],
+  [],
+];
+
+/** Seconds of the stand's time that a person needs to do anything at all. */
+const unhurried = 0.5;
+
+export class Player {
+  readonly #person: PersonWorld;
+  readonly #stand: Stand;
+  #typing: Promise<string> = Promise.resolve('');
+
+  constructor(stand: Stand, person: PersonWorld) {
+    this.#stand = stand;
+    this.#person = person;
+  }
+
+  /** The person is asked something: begins to do it. */
+  asked(ask: Ask, state: CheckState): void {
+    const { seconds, typed } = this.#answer(ask, state);
+    this.#typing = new Promise((resolve) => {
+      this.#stand.clock.after(1000 * seconds, () => resolve(typed));
+    });
+  }
+
+  /** What the person types, once what was asked for is done. */
+  read(): Promise<string> {
+    return this.#typing;
+  }
+
+  #answer({ code }: Ask, state: CheckState): { seconds: number; typed: string } {
+    switch (code) {
+      case 'turn-forward':
+        return { seconds: this.#person.turn(3) + unhurried, typed: '' };
+      case 'turn-back':
+        return { seconds: this.#person.turn(-3) + unhurried, typed: '' };
+      case 'masses':
+        return this.#hang(state.work as MassesWork);
+      case 'press':
+        this.#stand.clock.after(1000 * unhurried, () => this.#person.press());
+        return { seconds: unhurried, typed: '' };
+      case 'release':
+        this.#stand.clock.after(1000 * unhurried, () => this.#person.release());
+        return { seconds: unhurried, typed: '' };
+      case 'lines-keep':
+      case 'lamp-seen':
+      case 'motor-clear':
+        return { seconds: unhurried, typed: 'yes' };
+      case 'motor-turning':
+        // Nobody who watches a wheel turn types anything.
+        return { seconds: 1e6, typed: '' };
+      default:
+        return { seconds: unhurried, typed: '' };
+    }
+  }
+
+  #hang({ cell, steps }: MassesWork): { seconds: number; typed: string } {
+    const load = loads[steps.length];
+    if (load === undefined) return { seconds: unhurried, typed: '' };
+    this.#person.hang(
+      cell,
+      load.reduce((sum, mass) => sum + mass, 0),
+    );
+    return { seconds: 2, typed: load.length === 0 ? '0' : load.join('+') };
+  }
+}
