@@ -1,2 +1,41 @@
+import { findings, offer } from './findings.ts';
+import { form } from './form.ts';
+import { age, page, places, problem, socket, units } from './page.ts';
+import { paper } from './paper.ts';
+import { preferences } from './preferences.ts';
+import { caution, live, result, runs, strip, throwAway } from './run.ts';
+import { setting } from './setting.ts';
+import { sheet } from './sheet.ts';
+import { stand } from './stand.ts';
+import { acts, conditions, hints, outcomes, phases, verdicts, verdictWords } from './words.ts';
+
 /** Everything that the page says in German, by topic. */
-export const de = {} as const;
+export const de = {
+  acts,
+  age,
+  caution,
+  conditions,
+  findings,
+  form,
+  hints,
+  live,
+  offer,
+  outcomes,
+  page,
+  paper,
+  phases,
+  places,
+  preferences,
+  problem,
+  result,
+  runs,
+  setting,
+  sheet,
+  socket,
+  stand,
+  strip,
+  throwAway,
+  units,
+  verdicts,
+  verdictWords,
+} as const;

@@ -1,0 +1,105 @@
+export const form = {
+  title: 'Vorgaben für den nächsten Lauf',
+  groups: {
+    drill: 'Drillmaschine',
+    scale: 'Skala der Einstellung',
+    seed: 'Saatgut',
+    target: 'Ziel',
+    run: 'Der Lauf',
+    doubts: 'Unsicherheiten, für alle, die sie kennen',
+  },
+  scaleIntro:
+    'Mit ihr kann Catchbench sagen, welche Einstellung als Nächstes zu versuchen ist. Wer darauf verzichtet, lässt die ganze Gruppe leer.',
+  doubtsIntro:
+    'Wie weit jeder Wert daneben liegen kann. Sie machen den Bereich der Aussaatmenge breiter; die Menge selbst ändern sie nie.',
+  fields: {
+    drillName: { label: 'Drillmaschine', help: 'Wie Sie sie nennen.' },
+    setting: {
+      label: 'Einstellung',
+      help: 'Wie die Skala der Maschine sie angibt. Eine bloße Zahl, damit sie ihren Platz auf der Skala hat.',
+    },
+    rowSpacing: {
+      label: 'Reihenabstand',
+      help: 'Von einer Reihe zur nächsten. Versetzte Balken: Abstand auf einem Balken geteilt durch die Zahl der Balken.',
+    },
+    circumference: {
+      label: 'Radumfang',
+      help: 'Weg am Boden je Umdrehung. Am besten über mehrere Umdrehungen abgerollt, Reifen belastet.',
+    },
+    rowsCaught: { label: 'Aufgefangene Reihen', help: 'Reihen, deren Saatgut in den Beutel fällt.' },
+    rowCount: { label: 'Reihen der ganzen Maschine', help: 'Kann leer bleiben.' },
+    scaleLow: { label: 'Niedrigste Marke', help: '' },
+    scaleHigh: { label: 'Höchste Marke', help: '' },
+    scaleStep: { label: 'Schritt', help: 'Von einer einstellbaren Marke zur nächsten.' },
+    configuration: {
+      label: 'Schieber, Klappe oder Getriebestufe',
+      help: 'Die Stellung, die jetzt gilt; die Marken gelten nur für sie.',
+    },
+    otherConfigurations: {
+      label: 'Weitere Stellungen',
+      help: 'Mit Komma oder Strichpunkt getrennt. Werden angeboten, wo die Skala nicht bis zur gewünschten Menge reicht.',
+    },
+    slip: { label: 'Radschlupf', help: 'Anteil des Wegs, den das Rad nicht rollt.' },
+    seedName: { label: 'Saatgut oder Mischung', help: 'Wie auf dem Sack.' },
+    thousandSeedWeight: {
+      label: 'Tausendkornmasse',
+      help: 'Bei einer Mischung das Mittel ihrer Körner, jedes nach seinem Anteil an der Masse gezählt.',
+    },
+    bulkDensity: { label: 'Schüttdichte', help: 'Kann leer bleiben. Hilft, von anderem Saatgut zu lernen.' },
+    repeatability: {
+      label: 'Streuung von Lauf zu Lauf',
+      help: 'Wie sehr sich Läufe bei einer Einstellung unterscheiden, über die Schübe des Saatguts hinaus.',
+    },
+    targetRate: { label: 'Gewünschte Menge', help: 'Saatgut, wie es aus dem Sack kommt.' },
+    tolerance: { label: 'Toleranz', help: 'So viel darüber oder darunter gilt noch als richtig.' },
+    confidence: {
+      label: 'Gewünschte Sicherheit',
+      help: 'Wie wahrscheinlich die wahre Menge stimmen soll, bevor die Proben enden. Leer: 90 %.',
+    },
+    turns: { label: 'Umdrehungen', help: 'Umdrehungen des Antriebsrads in einem Lauf.' },
+    mode: { label: 'Gedreht durch', help: '' },
+    plannedSpeed: { label: 'Fahrgeschwindigkeit', help: 'Leer lassen, wenn sie keine Rolle spielt.' },
+    rowSpacingDoubt: {
+      label: 'Unsicherheit des Reihenabstands',
+      help: 'Eine Standardunsicherheit: in zwei von drei Fällen so genau.',
+    },
+    circumferenceDoubt: { label: 'Unsicherheit des Umfangs', help: 'Eine Standardunsicherheit.' },
+    slipDoubt: { label: 'Unsicherheit des Schlupfs', help: 'Eine Standardunsicherheit, in Prozentpunkten.' },
+    closedAt: {
+      label: 'Geschlossene Marke',
+      help: 'Marke, bei der nichts mehr fallen sollte. Leer: 0.',
+    },
+    leverPlay: {
+      label: 'Hebelspiel',
+      help: 'Wie weit von der Marke der Hebel wirklich steht, in Marken; eine Standardabweichung. Leer: ein Fünftel Schritt.',
+    },
+  },
+  modes: { motor: 'Motor', hand: 'Hand' },
+  gives: 'Das ergibt',
+  area: 'Gesäte Fläche',
+  targetCatch: 'Sollmenge',
+  rightFrom: 'richtig von {low} bis {high} g',
+  cannotGive: 'Die oben gekennzeichneten Felder ausfüllen, um die Sollmenge zu sehen.',
+  save: 'Vorgaben speichern',
+  saved: 'Gespeichert.',
+  unchanged: 'Keine Änderungen zu speichern.',
+  discard: 'Meine Änderungen verwerfen',
+  changedElsewhere:
+    'Die Vorgaben wurden inzwischen auf einer anderen Seite geändert. Felder, die Sie berührt haben, behalten Ihre Eingabe.',
+  toRun: 'Zum Lauf',
+  errors: {
+    empty: '{label} fehlt.',
+    tooLong: '{label} ist zu lang: höchstens {most, number} Zeichen.',
+    nonsense: '„{typed}“ ist keine Zahl. Zum Beispiel {example} schreiben.',
+    unit: '„{unit}“ ist keine Einheit für dieses Feld. Zum Beispiel {example} schreiben.',
+    twoReadings: 'Das kann {one} oder {other} heißen. Ohne den Punkt schreiben.',
+    range: '{label}: von {low} bis {high}.',
+    whole: '{label}: eine ganze Zahl.',
+    tooMany: '{label}: höchstens {most, number}.',
+    scaleIncomplete:
+      'Eine Skala braucht niedrigste Marke, höchste Marke und Schritt zusammen. Oder alle Felder der Skala leeren.',
+    belowLow: 'Die höchste Marke muss über der niedrigsten liegen.',
+    stepTooWide: 'Der Schritt darf nicht weiter sein als die ganze Skala.',
+    closedTooHigh: 'Die geschlossene Marke muss unter der höchsten Marke liegen.',
+  },
+} as const;

@@ -1,0 +1,17 @@
+export const preferences = {
+  title: 'Anpassen',
+  intro: 'Gilt nur für dieses Gerät.',
+  language: 'Sprache',
+  notFetched: 'Die Texte dieser Sprache waren nicht zu holen. Läuft Catchbench noch?',
+  units: 'Einheiten',
+  unitsHelp: 'Was eingetippt und gezeigt wird; sonst ändert sich damit nichts.',
+  metric: 'Metrisch: Kilogramm je Hektar, Gramm, Millimeter',
+  us: 'USA: Pfund je Acre, Unzen, Zoll',
+  sounds: 'Töne',
+  soundsLabel: 'Ein Ton bei jeder der letzten drei Umdrehungen und am Ende',
+  soundsHelp: 'Für ein von Hand gedrehtes Rad. Die Lampe am Prüfstand sagt dasselbe.',
+  hear: 'Anhören',
+  noSound: 'Dieser Browser gibt keine Töne aus.',
+  look: 'Hell oder dunkel',
+  lookHelp: 'Die Seite richtet sich nach dem Gerät: dort einstellen.',
+} as const;

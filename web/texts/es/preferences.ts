@@ -1,0 +1,17 @@
+export const preferences = {
+  title: 'Preferencias',
+  intro: 'Valen solo para este dispositivo.',
+  language: 'Idioma',
+  notFetched: 'No se pudieron cargar los textos de este idioma. ¿Sigue en marcha Catchbench?',
+  units: 'Unidades',
+  unitsHelp: 'Lo que se escribe y se muestra; nada más cambia con ellas.',
+  metric: 'Métricas: kilogramos por hectárea, gramos, milímetros',
+  us: 'De EE. UU.: libras por acre, onzas, pulgadas',
+  sounds: 'Sonidos',
+  soundsLabel: 'Un tono en cada una de las tres últimas vueltas, y al final',
+  soundsHelp: 'Para una rueda girada a mano. La lámpara del banco dice lo mismo.',
+  hear: 'Escucharlos',
+  noSound: 'Este navegador no emite sonidos.',
+  look: 'Claro u oscuro',
+  lookHelp: 'La página sigue al dispositivo: ajústelo allí.',
+} as const;

@@ -1,0 +1,17 @@
+export const preferences = {
+  title: 'Préférences',
+  intro: 'Elles ne valent que pour cet appareil.',
+  language: 'Langue',
+  notFetched: 'Les textes de cette langue n’ont pas pu être chargés. Catchbench fonctionne-t-il encore ?',
+  units: 'Unités',
+  unitsHelp: 'Ce qui est saisi et affiché ; rien d’autre ne change avec elles.',
+  metric: 'Métriques : kilogrammes par hectare, grammes, millimètres',
+  us: 'Américaines : livres par acre, onces, pouces',
+  sounds: 'Sons',
+  soundsLabel: 'Un son à chacun des trois derniers tours, et à la fin',
+  soundsHelp: 'Pour une roue tournée à la main. Le voyant du banc dit la même chose.',
+  hear: 'Les écouter',
+  noSound: 'Ce navigateur n’émet pas de sons.',
+  look: 'Clair ou sombre',
+  lookHelp: 'La page suit l’appareil : réglez-le là.',
+} as const;
