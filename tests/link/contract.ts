@@ -138,6 +138,7 @@ export function describeLinkOn(name: string, makeBench: () => Promise<Bench>): v
 
     it('says so when the cable comes out, sends nothing meanwhile, and goes on in the same boot when it is back', async () => {
       await connect();
+      await until(bench, () => heard.readings.length > 0);
       const last = () => heard.readings.at(-1)!;
       const before = last();
       await bench.unplug();
