@@ -10,7 +10,7 @@ import {
 import type { Store } from '../records/types.ts';
 import type { SessionFace } from '../run/session-types.ts';
 import { goodForDays, newestChecks } from '../scale/kept.ts';
-import { isStill, type ScaleWatch } from '../scale/watch.ts';
+import { goodCounts, heaviestOf, isStill, type ScaleWatch } from '../scale/watch.ts';
 import { type Confirmed, noteOf, type StandNow, seenOf } from './items.ts';
 
 /** Hours that a confirmed list holds: a working day. Overnight anything may have been moved. Common practice, no source. */
@@ -108,6 +108,8 @@ export class BeforeRunDesk {
     const stand = session.standFacts();
     const { ageMillis } = session.view().link;
     const cells = watch.cells;
+    const heaviest = heaviestOf(session.view().plan);
+    const goodEnough = (cell: number) => goodCounts(heaviest, stand?.cells[cell]?.gramsPerCount ?? 1);
     const checks = stand === null ? new Map() : await newestChecks(store, stand.name);
     const ages = (stand?.cells ?? []).map((_, cell) => {
       const check = checks.get(cell);
@@ -118,7 +120,7 @@ export class BeforeRunDesk {
     return {
       connected: stand !== null,
       ageMillis,
-      still: cells.length === 0 ? null : cells.every(isStill),
+      still: cells.length === 0 ? null : cells.every((record, cell) => isStill(record, goodEnough(cell))),
       scaleDays,
       scaleInDate: scaleDays !== null && scaleDays <= goodForDays,
       scalePassed: [...checks.values()].every(({ fields }) => fields.passed),

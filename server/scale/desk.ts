@@ -8,14 +8,13 @@ import type { BeginCheckBody, KeepCheckBody, ScaleView, WeighBody } from '../htt
 import { keepStand } from '../records/stands.ts';
 import type { Store } from '../records/types.ts';
 import { scaleSlopeDoubt } from '../run/limits.ts';
-import { targetCatchOf } from '../run/plan.ts';
 import type { Outcome, SessionFace } from '../run/session-types.ts';
 import type { StandFacts } from '../run/types.ts';
 import { judged, recordOf, type ScaleCheck } from './check.ts';
 import { keptView, newestChecks, slopeDoubtBy } from './kept.ts';
 import { suggestedMasses } from './suggest.ts';
 import { cellNow, checkView } from './view.ts';
-import { isStill, ScaleWatch } from './watch.ts';
+import { goodCounts, heaviestOf, isStill, ScaleWatch } from './watch.ts';
 
 /** What was asked of the scale cannot be done; the message says why, for a mechanic. */
 export class ScaleError extends Error {
@@ -52,9 +51,6 @@ const fullWindow = 32;
 const weighPatience = 12_000;
 /** Time for hands to let go and the load to come to rest before the first reading counts. */
 const handsOffMillis = 400;
-
-/** Bag and holder beside the catch, grams. Common practice, no source. */
-const bagGrams = 100;
 
 /** Weighings that a check may hold: many times what one needs. */
 const mostSteps = 100;
@@ -93,7 +89,9 @@ export class ScaleDesk {
     return {
       stand: stand?.name ?? null,
       cells:
-        stand === null ? [] : stand.cells.map((line, cell) => cellNow(cell, line, this.watch.cells[cell])),
+        stand === null
+          ? []
+          : stand.cells.map((line, cell) => cellNow(cell, line, heaviest, this.watch.cells[cell])),
       heaviestGrams: heaviest,
       suggestedMasses: [...suggestedMasses(heaviest)],
       check: this.#check && checkView(this.#check, this.#weighing),
@@ -157,7 +155,7 @@ export class ScaleDesk {
     this.#weighing = true;
     try {
       this.#around.putOn?.(check.cell, loadOf(check.masses, masses));
-      const weighed = await this.#still(check.cell);
+      const weighed = await this.#still(check);
       if (this.#check !== check) return;
       const { grams: counts, doubt, drift } = weighed;
       const step = {
@@ -220,8 +218,9 @@ export class ScaleDesk {
   }
 
   /** A load that has come to rest, in counts; after a while one that has not, with its larger doubt. */
-  #still(cell: number) {
+  #still({ cell, heaviest, inForce }: ScaleCheck) {
     const { clock } = this.#around;
+    const goodEnough = goodCounts(heaviest, inForce.gramsPerCount);
     const began = clock.now();
     let forgotten = false;
     return new Promise<NonNullable<ScaleWatch['cells'][number]['weighing']>>((resolve, reject) => {
@@ -238,7 +237,8 @@ export class ScaleDesk {
         }
         const record = this.watch.cells[cell];
         const full = forgotten && record !== undefined && record.window.batches.length >= fullWindow;
-        if (full && isStill(record) && record.weighing !== null) end(() => resolve(record.weighing!));
+        const weighing = full && isStill(record, goodEnough) ? record.weighing : null;
+        if (weighing !== null) end(() => resolve(weighing));
       };
       const giveUp = () => {
         const weighing = this.watch.cells[cell]?.weighing ?? null;
@@ -279,8 +279,7 @@ export class ScaleDesk {
   }
 
   #heaviest(): number {
-    const { plan } = this.#around.session.view();
-    return Math.round(bagGrams + 1.5 * targetCatchOf(plan, plan.turns));
+    return heaviestOf(this.#around.session.view().plan);
   }
 }
 

@@ -5,7 +5,7 @@ import type { CellScale } from '../link/readings.ts';
 import { zeroDriftGramsPerMinute } from '../run/limits.ts';
 import { judged, type ScaleCheck } from './check.ts';
 import { suggestedSteps } from './suggest.ts';
-import { type CellRecord, isStill } from './watch.ts';
+import { type CellRecord, goodCounts, isStill } from './watch.ts';
 
 /** The scale as the page shows it. */
 
@@ -15,7 +15,12 @@ const wish = { readingsPerSecond: 80, noise: 0.3, gramsPerMinute: 4 * zeroDriftG
 /** Readings from which on a stretch says something. */
 const fewestReadings = 80;
 
-export function cellNow(cell: number, { gramsPerCount, zeroCount }: CellScale, record?: CellRecord): CellNow {
+export function cellNow(
+  cell: number,
+  { gramsPerCount, zeroCount }: CellScale,
+  heaviest: number,
+  record?: CellRecord,
+): CellNow {
   const weighing = record?.weighing ?? null;
   const told = record === undefined || record.health.readings < fewestReadings ? null : record.health;
   const health = told === null ? null : scaleHealth(told, gramsPerCount);
@@ -24,7 +29,7 @@ export function cellNow(cell: number, { gramsPerCount, zeroCount }: CellScale, r
     gramsPerCount,
     grams: weighing === null ? null : (weighing.grams - (record?.zero ?? zeroCount)) * gramsPerCount,
     standardError: weighing === null ? null : weighing.doubt.standard * Math.abs(gramsPerCount),
-    steady: record !== undefined && isStill(record),
+    steady: record !== undefined && isStill(record, goodCounts(heaviest, gramsPerCount)),
     zeroed: record?.zero != null,
     health: health && {
       seconds: health.seconds,

@@ -9,7 +9,10 @@ import {
   weigh,
 } from '../domain/weighing.ts';
 import { type Reading, readingFlags } from '../link/readings.ts';
+import { scaleSlopeDoubt } from '../run/limits.ts';
+import { targetCatchOf } from '../run/plan.ts';
 import type { SessionFace } from '../run/session-types.ts';
+import type { RunPlan } from '../run/types.ts';
 
 /** What is known of one cell: everything in counts, so that it holds for any line. */
 export interface CellRecord {
@@ -45,12 +48,27 @@ export function watched(record: CellRecord, micros: number, count: number | null
     : { ...record, window, weighing, health };
 }
 
-/** True when the load stands still: it neither drifts nor swings by more than its own noise shows. */
-export function isStill({ window, weighing }: CellRecord): boolean {
+/**
+ * True when the load stands still: it neither drifts nor swings by more than its own noise shows, and its mean is known to `goodEnough` counts
+ * (standard): a swing that dies down within the window looks like noise.
+ */
+export function isStill({ window, weighing }: CellRecord, goodEnough: number): boolean {
   return (
-    weighing !== null && isSettled(window, weighing, { standardError: Number.POSITIVE_INFINITY, drift: 0 })
+    weighing !== null &&
+    weighing.doubt.standard <= goodEnough &&
+    isSettled(window, weighing, { standardError: Number.POSITIVE_INFINITY, drift: 0 })
   );
 }
+
+/** Standard error, as a share of the heaviest load, below which waiting for a swing to die down gains nothing: a fifth of the usual doubt of a slope. */
+const goodShare = scaleSlopeDoubt / 5;
+
+/** How well a load wants to be known, counts, on a cell of that slope: for loads up to `heaviest` grams. */
+export const goodCounts = (heaviest: number, gramsPerCount: number): number =>
+  (heaviest * goodShare) / Math.abs(gramsPerCount);
+
+/** Heaviest load that a plan lets one expect on a cell, grams: bag and holder (common practice, no source) and half as much again as the catch. */
+export const heaviestOf = (plan: RunPlan): number => Math.round(100 + 1.5 * targetCatchOf(plan, plan.turns));
 
 /** What has been seen of the stand since it was connected. */
 export interface StandSeen {

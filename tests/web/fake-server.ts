@@ -4,6 +4,8 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { v7 as newId } from 'uuid';
 import { Desk } from '../../server/calibration/desk.ts';
+import { openChecks } from '../../server/checks.ts';
+import { systemClock } from '../../server/clock.ts';
 import { createApp } from '../../server/http/app.ts';
 import { openRecords } from '../../server/records/open.ts';
 import type { Records, RunRecord, Store } from '../../server/records/types.ts';
@@ -94,17 +96,23 @@ async function addStandRun(
   return id;
 }
 
-/** Starts on a free port, or on `port`. */
-export async function startFake({ session = new FakeSession(), port = 0 } = {}): Promise<FakeServer> {
+/** Starts on a free port, or on `port`; `checked`: with scale, list before a run and field. */
+export async function startFake({
+  session = new FakeSession(),
+  port = 0,
+  checked = false,
+} = {}): Promise<FakeServer> {
   const runs: RunRecord[] = [];
   const folder = mkdtempSync(join(tmpdir(), 'catchbench-page-'));
   const store = await openRecords(folder);
   const desk = new Desk(store, false);
+  const checks = checked ? await openChecks({ session, store, clock: systemClock }) : null;
   let closing = false;
   const app = await createApp({
     session,
     records: recordsOf(runs, store),
     desk,
+    ...(checks === null ? {} : { checks }),
     pageFolder,
     version: '0.0.0',
     report: (error) => {
@@ -121,6 +129,7 @@ export async function startFake({ session = new FakeSession(), port = 0 } = {}):
     async close() {
       closing = true;
       await app.close();
+      checks?.close();
       await store.shut();
       rmSync(folder, { recursive: true, force: true });
     },
