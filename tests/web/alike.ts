@@ -1,0 +1,31 @@
+/** Texts that are the same in English and another language, each with the reason; anything else that is the same was left behind. */
+
+/** In every language. */
+export const alikeEverywhere: Record<string, string> = {
+  Catchbench: 'a name',
+  'Catchbench {version}, {at}': 'a name and figures',
+  'Catchbench {version}, {date}': 'a name and figures',
+  'PDF, {paper}': 'a kind of file',
+  'kg/ha': 'a unit',
+  'lb/ac': 'a unit',
+  '{minutes, number} min': 'a unit',
+};
+
+/** In one language, which has the word in common with English. */
+export const alike: Record<'fr' | 'es' | 'de', Record<string, string>> = {
+  fr: { Port: 'the same word', Date: 'the same word', Signature: 'the same word' },
+  es: {
+    Demo: 'the usual short word',
+    demo: 'the usual short word',
+    Plan: 'the same word',
+    Motor: 'the same word',
+    Firmware: 'the usual word',
+    'no: {why}': 'the same word',
+  },
+  de: {
+    Demo: 'the usual short word',
+    Motor: 'the same word',
+    Firmware: 'the usual word',
+    Hand: 'the same word',
+  },
+};
