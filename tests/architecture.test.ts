@@ -86,6 +86,7 @@ describe('the arrows between the folders', () => {
     const allowed = [
       'server/http/messages.ts',
       'server/http/calibration-messages.ts',
+      'server/http/records-messages.ts',
       'server/http/setup-messages.ts',
       'server/http/scale-messages.ts',
       'server/http/before-run-messages.ts',
