@@ -201,6 +201,8 @@ export class Access {
   }
 
   #tell(): void {
+    // Alone on this computer, there is nobody to tell.
+    if (!this.shared) return;
     for (const listener of this.#listeners) listener.changed?.();
   }
 

@@ -1,4 +1,4 @@
-import type { FastifyInstance, FastifyRequest } from 'fastify';
+import type { FastifyInstance, FastifyRequest, RouteOptions } from 'fastify';
 import type { Access } from '../access/access.ts';
 import { plainAddress } from '../access/nearby.ts';
 import { host, type Person, type Refusal, refusals } from '../access/person.ts';
@@ -15,10 +15,21 @@ declare module 'fastify' {
     /** Only for the one who holds the wheel, where several may operate. */
     wheel?: boolean;
   }
+  interface FastifyInstance {
+    /** Every route there is, with what it asks. */
+    routeTable(): RouteNeed[];
+  }
   interface FastifyRequest {
     /** Who asks; null where nobody is known, which only `open` routes see. */
     person: Person | null;
   }
+}
+
+export interface RouteNeed {
+  method: string;
+  url: string;
+  role: Needed;
+  wheel: boolean;
 }
 
 /** Name of the cookie; the longer one binds it to https and to this host (RFC 6265bis, `__Host-`). */
@@ -48,6 +59,22 @@ const notAllowed = (role: Role): Refusal => ({
   message: `This device was paired to ${roleWords[role]}, no more. Whoever let it in can pair it anew for more.`,
 });
 
+/** Keeps the table of routes; to be called before there are any. */
+function addRouteTable(app: FastifyInstance): void {
+  const routes: RouteOptions[] = [];
+  app.addHook('onRoute', (route) => {
+    routes.push(route);
+  });
+  app.decorate('routeTable', () =>
+    routes.flatMap(({ method: methods, url, config }) =>
+      [methods].flat().map((method) => {
+        const { role = usualNeed(method), wheel = false } = config ?? {};
+        return { method, url, role, wheel };
+      }),
+    ),
+  );
+}
+
 /** Why this person may not have this route now; null when they may. */
 function whyNot(request: FastifyRequest, access: Access): Refusal | null {
   const { person, method } = request;
@@ -61,6 +88,7 @@ function whyNot(request: FastifyRequest, access: Access): Refusal | null {
 }
 
 export function addAccess(app: FastifyInstance, access: Access, recognise: Recognise): void {
+  addRouteTable(app);
   app.decorateRequest('person', null);
   app.addHook('onRequest', async (request, reply) => {
     request.person = recognise(request.raw);

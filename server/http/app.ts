@@ -11,11 +11,12 @@ import { addMetricsRoute } from '../observe/metrics.ts';
 import { logRequests } from '../observe/requests.ts';
 import type { Records, Store, UnsavedRun } from '../records/types.ts';
 import type { SessionFace } from '../run/session-types.ts';
+import type { StandDesk } from '../stand/desk.ts';
 import { addAccess, recogniser } from './access-hook.ts';
 import { type Reach, thisComputerAlone, whyTurnedAway } from './guard.ts';
 import { addHeaders } from './headers.ts';
 import { Hub } from './hub.ts';
-import { addRateLimit, limitConnections, patience } from './limits.ts';
+import { addRateLimit, limitConnections, type Patience, usualPatience } from './limits.ts';
 import { addPage } from './page.ts';
 import { errorHandler, sendNotFound } from './problems.ts';
 import { addAccessRoutes } from './routes-access.ts';
@@ -30,6 +31,7 @@ import { addRecordRoutes } from './routes-records.ts';
 import { addRunRoutes } from './routes-run.ts';
 import { addScaleRoutes } from './routes-scale.ts';
 import { addSetupRoutes } from './routes-setup.ts';
+import { addStandRoutes } from './routes-stand.ts';
 import { addWheelRoutes } from './routes-wheel.ts';
 import { addSocket } from './socket.ts';
 
@@ -42,6 +44,8 @@ export interface AppOptions {
   store?: Store;
   /** Scale, list before a run, field; without them those routes are not there. */
   checks?: Checks;
+  /** The check of the stand; without it its routes are not there. */
+  standDesk?: StandDesk;
   /** Runs that are in memory alone. */
   unsaved?: () => UnsavedRun[];
   /** Folder of the built page. */
@@ -58,6 +62,8 @@ export interface AppOptions {
   names?: readonly string[];
   /** Certificate and key, as text; plain http where they are left out. */
   tls?: { cert: string; key: string };
+  /** How long a request may take to arrive. */
+  patience?: Patience;
 }
 
 /** The greatest request that any route has a use for is a plan, well under 2 kB. */
@@ -68,14 +74,14 @@ const greatestBody = 16 * 1024;
  * never turned into a number, and a field too many is an error, not dropped in silence.
  */
 export async function createApp(options: AppOptions): Promise<FastifyInstance> {
-  const { session, records, version, access = Access.alone(), tls } = options;
+  const { session, records, version, tls, access = Access.alone() } = options;
   const reach = {
     ...thisComputerAlone,
     shared: access.shared,
     secure: tls !== undefined,
     names: options.names ?? [],
   };
-  const app = bareApp(tls);
+  const app = bareApp(options);
   limitConnections(app.server);
   app.removeContentTypeParser('text/plain');
   // Figures leave as they are: the schemas of answers describe and are tested, they do not rewrite.
@@ -126,6 +132,10 @@ export async function createApp(options: AppOptions): Promise<FastifyInstance> {
     addPapers(app, options, store);
     addExportRoutes(app, { store, unsaved, isRunning: () => isUnderWay(session) });
   }
+  if (options.standDesk !== undefined && options.store !== undefined) {
+    const { standChecks } = options.store;
+    addStandRoutes(app, options.standDesk, session, (id) => standChecks.find(id));
+  }
   addHealthRoute(app, { session, version, viewers: () => hub.viewers });
   if (options.observe !== undefined) {
     const { unsaved = () => [] } = options;
@@ -143,7 +153,7 @@ export async function createApp(options: AppOptions): Promise<FastifyInstance> {
   return app;
 }
 
-function bareApp(tls: AppOptions['tls']): FastifyInstance {
+function bareApp({ tls, patience = usualPatience }: AppOptions): FastifyInstance {
   const { headersMillis, requestMillis, lookEveryMillis } = patience;
   const waits = { headersTimeout: headersMillis, connectionsCheckingInterval: lookEveryMillis };
   const options = {

@@ -8,8 +8,9 @@ import { type Socket, Viewer } from './viewer.ts';
 const frameMillis = 50;
 const idleMillis = 1000;
 
-/** Pages that look on at once; far more than a shop has. */
-const greatestViewers = 64;
+/** Pages that look on at once; far more than a shop has. Some places are kept for those who operate. */
+const greatestViewers = 256;
+const keptForOperators = 16;
 
 const bytesOf = (message: SocketMessage): Buffer => Buffer.from(JSON.stringify(message));
 
@@ -21,7 +22,9 @@ export class Hub {
   readonly #session: SessionFace;
   readonly #clock: Clock;
   readonly #version: string;
-  readonly #viewers = new Set<Viewer>();
+  /** Those who operate hear everything before those who look on. */
+  readonly #operators = new Set<Viewer>();
+  readonly #watchers = new Set<Viewer>();
   readonly #unlisten: () => void;
   #points: ChartPoint[] = [];
   #lastFrameAt = Number.NEGATIVE_INFINITY;
@@ -42,17 +45,19 @@ export class Hub {
   }
 
   get viewers(): number {
-    return this.#viewers.size;
+    return this.#operators.size + this.#watchers.size;
   }
 
   /** Takes a newly opened socket and says hello; returns false when there are too many already. */
-  admit(socket: Socket): boolean {
-    if (this.#viewers.size >= greatestViewers) return false;
+  admit(socket: Socket, operates = true): boolean {
+    const places = operates ? greatestViewers : greatestViewers - keptForOperators;
+    if (this.viewers >= places) return false;
     const viewer = new Viewer(socket, this.#clock, () => this.#hello());
-    this.#viewers.add(viewer);
+    const among = operates ? this.#operators : this.#watchers;
+    among.add(viewer);
     socket.once('close', () => {
       viewer.stop();
-      this.#viewers.delete(viewer);
+      among.delete(viewer);
     });
     return true;
   }
@@ -71,7 +76,7 @@ export class Hub {
     this.#unlisten();
     this.#cancelFrame();
     this.#cancelBeat();
-    for (const viewer of this.#viewers) viewer.dismiss();
+    this.#each((viewer) => viewer.dismiss());
   }
 
   #hello(): Buffer {
@@ -83,7 +88,7 @@ export class Hub {
   }
 
   #changed(point: ChartPoint | null): void {
-    if (point !== null && this.#viewers.size > 0) this.#points.push(point);
+    if (point !== null && this.viewers > 0) this.#points.push(point);
     if (this.#frameDue) return;
     const wait = this.#lastFrameAt + frameMillis - this.#clock.now();
     if (wait <= 0) {
@@ -105,20 +110,25 @@ export class Hub {
     this.#lastFrameAt = this.#clock.now();
     const trace = this.#points;
     this.#points = [];
-    if (this.#viewers.size === 0) return;
+    if (this.viewers === 0) return;
     const { link, run } = this.#session.view();
     this.#tell(bytesOf({ type: 'live', link, run, trace }));
   }
 
   #tell(message: Buffer): void {
-    for (const viewer of this.#viewers) viewer.tell(message);
+    this.#each((viewer) => viewer.tell(message));
+  }
+
+  #each(act: (viewer: Viewer) => void): void {
+    for (const viewer of this.#operators) act(viewer);
+    for (const viewer of this.#watchers) act(viewer);
   }
 
   /** Once a second: a frame where there was none, and a look at who still follows. */
   #beat(): void {
     this.#cancelBeat = this.#clock.after(idleMillis, () => {
       if (this.#clock.now() - this.#lastFrameAt >= idleMillis - frameMillis) this.#frame();
-      for (const viewer of this.#viewers) viewer.look();
+      this.#each((viewer) => viewer.look());
       this.#beat();
     });
   }

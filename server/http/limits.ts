@@ -25,7 +25,17 @@ export async function addRateLimit(app: FastifyInstance): Promise<void> {
 }
 
 /** Waits that end a request that is sent drop by drop. The greatest one, an import of 64 MB, takes 30 s on a slow shop network. */
-export const patience = { headersMillis: 10_000, requestMillis: 60_000, lookEveryMillis: 2_000 };
+export interface Patience {
+  headersMillis: number;
+  requestMillis: number;
+  lookEveryMillis: number;
+}
+
+export const usualPatience: Patience = {
+  headersMillis: 10_000,
+  requestMillis: 60_000,
+  lookEveryMillis: 2_000,
+};
 
 /** Connections in all, and of one other device: pages, sockets and some. */
 const mostConnections = 1024;

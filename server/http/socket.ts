@@ -3,6 +3,7 @@ import type { Duplex } from 'node:stream';
 import { type WebSocket, WebSocketServer } from 'ws';
 import type { Access } from '../access/access.ts';
 import { host, type Person } from '../access/person.ts';
+import { mayDo } from '../access/roles.ts';
 import type { Recognise } from './access-hook.ts';
 import { type Reach, whyTurnedAway } from './guard.ts';
 import type { Hub } from './hub.ts';
@@ -77,7 +78,7 @@ export function addSocket(server: Server, { hub, access, recognise, reach }: Soc
     const person = recognise(request);
     if (person === null) return turnAway(socket, '401 Unauthorized');
     sockets.handleUpgrade(request, socket, head, (opened) => {
-      if (!pages.hasRoom(person) || !hub.admit(opened)) {
+      if (!pages.hasRoom(person) || !hub.admit(opened, mayDo(person.role, 'operate'))) {
         opened.close(1013, 'Too many pages look on already.');
         return;
       }

@@ -47,9 +47,9 @@ beforeEach(() => {
   hub = new Hub(session, clock, '1.0.0');
 });
 
-function viewer(): FakeSocket {
+function viewer(operates = true): FakeSocket {
   const socket = new FakeSocket();
-  hub.admit(socket as unknown as Socket);
+  hub.admit(socket as unknown as Socket, operates);
   return socket;
 }
 
@@ -123,12 +123,28 @@ describe('the hub', () => {
     expect(hub.viewers).toBe(0);
   });
 
-  it('has room for 64 pages, and again for one when one leaves', () => {
-    const pages = Array.from({ length: 64 }, viewer);
-    expect(hub.admit(new FakeSocket() as unknown as Socket)).toBe(false);
+  it('has room for 256 pages, the last 16 for those who operate, and again for one when one leaves', () => {
+    const admit = (operates: boolean) => hub.admit(new FakeSocket() as unknown as Socket, operates);
+    const pages = Array.from({ length: 240 }, () => viewer(false));
+    expect(admit(false)).toBe(false);
+    for (let seat = 0; seat < 16; seat++) expect(admit(true)).toBe(true);
+    expect(admit(true)).toBe(false);
     pages[7]!.close(1000);
-    expect(hub.viewers).toBe(63);
-    expect(hub.admit(new FakeSocket() as unknown as Socket)).toBe(true);
+    expect(hub.viewers).toBe(255);
+    expect(admit(true)).toBe(true);
+  });
+
+  it('tells those who operate before those who look on, whoever came first', async () => {
+    const order: string[] = [];
+    for (const [name, operates] of [
+      ['watcher', false],
+      ['operator', true],
+    ] as const) {
+      const page = viewer(operates);
+      page.send = () => void order.push(name);
+    }
+    await changes(10, 0.2);
+    expect(order.slice(0, 2)).toEqual(['operator', 'watcher']);
   });
 
   it('does not fall over a socket that breaks', async () => {
