@@ -12,6 +12,7 @@ import type {
   RunDetail,
   RunsAnswer,
 } from '../../../server/http/messages.ts';
+import type { PastAnswer, SpeciesAnswer } from '../../../server/http/setup-messages.ts';
 import type { Act } from './acts.ts';
 
 /** What a request came to: the server's answer, or why not, in a sentence. Status 0: no answer came. */
@@ -19,7 +20,7 @@ export type Answer<T> = { ok: true; value: T } | { ok: false; status: number; pr
 
 const patience = 8000;
 
-async function request<T>(method: string, path: string, body?: unknown): Promise<Answer<T>> {
+export async function request<T>(method: string, path: string, body?: unknown): Promise<Answer<T>> {
   try {
     const response = await fetch(`./api/${path}`, {
       method,
@@ -61,3 +62,8 @@ export const compareRows = (body: RowsBody): View => request('POST', 'calibratio
 export const keepLid = (body: PrintedChartBody): View => request('PUT', 'calibration/printed-chart', body);
 export const setAside = (id: string, why: string): View => request('POST', runPath(id, 'set-aside'), { why });
 export const bringBack = (id: string): View => request('POST', runPath(id, 'bring-back'));
+
+export const readPast = (): Promise<Answer<PastAnswer>> => request('GET', 'setup/past');
+export const findSpecies = (text: string): Promise<Answer<SpeciesAnswer>> =>
+  request('GET', `setup/species?text=${encodeURIComponent(text)}`);
+export const keepSetUp = (plan: Plan): Promise<Answer<unknown>> => request('POST', 'setup/keep', plan);
