@@ -51,14 +51,18 @@ export function personBeside(
   return new PersonWorld(drill, { pulsesPerTurn, countsPerGram, ...options });
 }
 
-/** The usual drill with so many cells, from 1 to 6, a row over each. The same seed gives the same drill. */
-export function createHandledStand(
-  cells: number,
+/** An imagined drill on an emulated stand, set up for each other, and a person beside them. The same seed gives the same run. */
+export function createHandledDrill(
+  scenario: Scenario,
   seed: number | string,
   options: Partial<PersonOptions> = {},
 ): HandledStand {
-  const scenario = { ...(cells === 1 ? oneRow : sixRows), cells };
   const drill = createDrill(scenario, seed);
   const person = personBeside(drill, scenario, options);
   return { stand: new Stand({ world: person, eeprom: eepromForScenario(scenario) }), drill, person };
+}
+
+/** The usual drill with so many cells, from 1 to 6, a row over each, and a person beside it. */
+export function createHandledStand(cells: number, seed: number | string): HandledStand {
+  return createHandledDrill({ ...(cells === 1 ? oneRow : sixRows), cells }, seed);
 }

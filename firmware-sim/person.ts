@@ -52,8 +52,10 @@ export class PersonWorld implements World {
     };
   }
 
-  /** Turns the wheel by so many whole turns, back where below 0. Returns the seconds that it takes. Only while the wheel stands. */
+  /** Turns the wheel by so many whole turns, back where below 0. Returns the seconds that it takes. Only while the wheel stands; a hand that turns already is let finish. */
   turn(turns: number): number {
+    const last = this.#planned.at(-1);
+    if (last !== undefined) return last.seconds - this.#seconds;
     const { pulsesPerTurn, turnsPerMinute, unevenness } = this.#options;
     const steps = Math.abs(turns) * pulsesPerTurn * 4;
     const way = Math.sign(turns);

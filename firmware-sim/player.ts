@@ -22,6 +22,9 @@ const loads: readonly (readonly number[])[] = [
   [],
 ];
 
+/** As the check asks. */
+const turnsEachWay = 3;
+
 /** Seconds of the stand's time that a person needs to do anything at all. */
 const unhurried = 0.5;
 
@@ -35,8 +38,18 @@ export class Player {
     this.#person = person;
   }
 
+  /** Does what is asked of hands alone: turning the wheel, pressing and releasing the button. */
+  useHands({ code }: Ask): void {
+    const later = (task: () => void) => this.#stand.clock.after(1000 * unhurried, task);
+    if (code === 'turn-forward') this.#person.turn(turnsEachWay);
+    if (code === 'turn-back') this.#person.turn(-turnsEachWay);
+    if (code === 'press') later(() => this.#person.press());
+    if (code === 'release') later(() => this.#person.release());
+  }
+
   /** The person is asked something: begins to do it. */
   asked(ask: Ask, state: CheckState): void {
+    this.useHands(ask);
     const { seconds, typed } = this.#answer(ask, state);
     this.#typing = new Promise((resolve) => {
       this.#stand.clock.after(1000 * seconds, () => resolve(typed));
@@ -51,17 +64,11 @@ export class Player {
   #answer({ code }: Ask, state: CheckState): { seconds: number; typed: string } {
     switch (code) {
       case 'turn-forward':
-        return { seconds: this.#person.turn(3) + unhurried, typed: '' };
+        return { seconds: this.#person.turn(turnsEachWay) + unhurried, typed: '' };
       case 'turn-back':
-        return { seconds: this.#person.turn(-3) + unhurried, typed: '' };
+        return { seconds: this.#person.turn(-turnsEachWay) + unhurried, typed: '' };
       case 'masses':
         return this.#hang(state.work as MassesWork);
-      case 'press':
-        this.#stand.clock.after(1000 * unhurried, () => this.#person.press());
-        return { seconds: unhurried, typed: '' };
-      case 'release':
-        this.#stand.clock.after(1000 * unhurried, () => this.#person.release());
-        return { seconds: unhurried, typed: '' };
       case 'lines-keep':
       case 'lamp-seen':
       case 'motor-clear':

@@ -3,7 +3,8 @@ import { SerialPortStream } from '@serialport/stream';
 import type { Drill } from '../firmware-sim/drill/drill.ts';
 import { drawScenario, type Scenario } from '../firmware-sim/drill/scenario.ts';
 import { oneRow } from '../firmware-sim/drill/scenarios.ts';
-import { createEmulatedStand } from '../firmware-sim/emulated.ts';
+import { createHandledDrill } from '../firmware-sim/emulated.ts';
+import { Player } from '../firmware-sim/player.ts';
 import { StandBinding } from '../firmware-sim/serial.ts';
 import { pace } from '../firmware-sim/stand.ts';
 import type { Plan } from './http/messages.ts';
@@ -87,7 +88,8 @@ function followLever(service: Service, drill: Drill): void {
 
 /** Starts the demo; its stand's time passes until it is closed. */
 export async function startDemo({ seed, speed, folder, ...options }: DemoOptions): Promise<Service> {
-  const { stand, drill } = createEmulatedStand(drawScenario(asFound, seed), seed);
+  const { stand, drill, person } = createHandledDrill(drawScenario(asFound, seed), seed);
+  const player = new Player(stand, person);
   const binding = new StandBinding(stand);
   const service = await startService({
     // The host's waits last as long for the stand as they would at its own speed.
@@ -101,6 +103,10 @@ export async function startDemo({ seed, speed, folder, ...options }: DemoOptions
     demo: true,
     plan: statedPlan(asFound),
     putOn: (cell, grams) => drill.putOn(cell, grams),
+    hands: {
+      asked: (ask) => player.useHands(ask),
+      hang: (cell, grams) => person.hang(cell, grams),
+    },
     ...options,
   });
   followLever(service, drill);

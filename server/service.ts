@@ -17,7 +17,8 @@ import { findProject } from './project.ts';
 import { openRecords } from './records/open.ts';
 import { shareRecords } from './records/share/connect.ts';
 import { Session, type SessionOptions } from './run/session.ts';
-import { recoverRuns } from './run/session-recover.ts';
+import { findUnended } from './run/session-recover.ts';
+import { type Hands, StandDesk } from './stand/desk.ts';
 import { writeScaleLine } from './stand/write-settings.ts';
 
 /** How the service is to be reached. */
@@ -50,6 +51,8 @@ export interface ServiceOptions {
   share?: string | null;
   /** Told which load a scale check is about to weigh on which cell: an imagined stand has it put on. */
   putOn?: (cell: number, grams: number) => void;
+  /** Does by hand what the check of the stand asks for, where the stand is imagined. */
+  hands?: Hands;
   /** Gets what people at the terminal should know. */
   say: (sentence: string) => void;
 }
@@ -133,7 +136,8 @@ export async function startService(options: ServiceOptions): Promise<Service> {
   const entrance = await openEntrance(options.folder, reaching, options.say);
   const { access, tls } = entrance;
   const records = await openRecords(options.folder);
-  for (const sentence of [...records.notices, ...(await recoverRuns(records))]) say(sentence);
+  const { sentences, unended } = await findUnended(records);
+  for (const sentence of [...records.notices, ...sentences]) say(sentence);
   const plan = await keptPlan(records, options.plan);
   const desk = new Desk(records, demo);
   const session = new Session({
@@ -143,6 +147,7 @@ export async function startService(options: ServiceOptions): Promise<Service> {
     demo,
     plan,
     desk: withScaleChecks(desk, records),
+    unended,
   });
   const { putOn } = options;
   const checks = await openChecks({
@@ -152,6 +157,13 @@ export async function startService(options: ServiceOptions): Promise<Service> {
     writeLine: (cell, gramsPerCount, zeroCount) => writeScaleLine(session, cell, gramsPerCount, zeroCount),
     ...(putOn === undefined ? {} : { putOn }),
   });
+  const { hands } = options;
+  const standDesk = new StandDesk({
+    session,
+    store: records,
+    clock,
+    ...(hands === undefined ? {} : { hands }),
+  });
   const watch = new Watch(session, log);
   const report = (error: Error) => say(`A fault inside Catchbench: ${error.stack ?? error.message}`);
   const app = await createApp({
@@ -160,6 +172,7 @@ export async function startService(options: ServiceOptions): Promise<Service> {
     desk,
     store: records,
     checks,
+    standDesk,
     unsaved: () => session.unsaved(),
     pageFolder: join(root, 'web', 'dist'),
     version,
@@ -185,6 +198,7 @@ export async function startService(options: ServiceOptions): Promise<Service> {
     address: `${tls === undefined ? 'http' : 'https'}://localhost:${opened}`,
     session,
     async close() {
+      await standDesk.drop();
       await session.shut();
       await app.close();
       checks.close();

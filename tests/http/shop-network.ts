@@ -14,6 +14,7 @@ import { noLog } from '../../server/observe/log.ts';
 import type { Seen } from '../../server/observe/watch.ts';
 import { openRecords } from '../../server/records/open.ts';
 import type { Store } from '../../server/records/types.ts';
+import { StandDesk } from '../../server/stand/desk.ts';
 import { FakeSession } from '../web/fake-session.ts';
 
 /** The service on an imagined shop network: every route there is, asked without a network in between, from whatever address a test names. */
@@ -80,6 +81,7 @@ export class ShopNetwork {
       desk: new Desk(store, false),
       store,
       checks,
+      standDesk: new StandDesk({ session, store, clock: systemClock }),
       unsaved: () => [],
       pageFolder,
       version: '1.2.3',
