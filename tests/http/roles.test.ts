@@ -9,7 +9,7 @@ import { ShopNetwork } from './shop-network.ts';
  * Who may call what, written down once more, apart from the routes: a route that is new, gone, or asks something else than is written here is found.
  * `wheel`: only for the one who holds the wheel.
  */
-const needs: Record<string, Needed | 'wheel'> = {
+const needs: Record<string, Needed | 'wheel' | 'wheel, manage'> = {
   'GET /api/access': 'open',
   'POST /api/access/knock': 'open',
   'POST /api/access/pair': 'open',
@@ -56,6 +56,11 @@ const needs: Record<string, Needed | 'wheel'> = {
   'POST /api/scale/check/drop': 'operate',
   'POST /api/scale/check/keep': 'operate',
   'POST /api/scale/check/write': 'manage',
+  'GET /api/stand/check': 'watch',
+  'POST /api/stand/check': 'wheel, manage',
+  'POST /api/stand/check/act': 'wheel, manage',
+  'POST /api/stand/check/drop': 'operate',
+  'GET /api/stand/checks/:id/text': 'watch',
   'GET /api/before-run': 'watch',
   'POST /api/before-run': 'operate',
   'GET /api/field': 'watch',
@@ -110,7 +115,11 @@ const turnedBack = new Set(['not-paired', 'not-allowed']);
 
 describe('every route', () => {
   it('asks of its caller what is written here', () => {
-    const found = table().map(({ method, url, role, wheel }) => [`${method} ${url}`, wheel ? 'wheel' : role]);
+    const ofHolder = (role: Needed) => (role === 'operate' ? 'wheel' : `wheel, ${role}`);
+    const found = table().map(({ method, url, role, wheel }) => [
+      `${method} ${url}`,
+      wheel ? ofHolder(role) : role,
+    ]);
     expect(Object.fromEntries(found)).toEqual(needs);
   });
 

@@ -35,6 +35,7 @@ export class ShopNetwork {
   readonly session: FakeSession;
   readonly store: Store;
   readonly #checks: Checks;
+  #devices = 0;
   /** What was said at the terminal. */
   readonly said: string[];
   readonly faults: Error[];
@@ -116,7 +117,7 @@ export class ShopNetwork {
   async pair(
     role: Role,
     name: string = role,
-    from = '192.168.1.20',
+    from = this.#freshAddress(),
   ): Promise<{ cookie: string; id: string }> {
     const { code } = (await this.host('POST', '/api/access/codes', { role })).body;
     const { status, body, headers } = await this.ask({
@@ -127,6 +128,12 @@ export class ShopNetwork {
     });
     if (status !== 200) throw new Error(`${name} was not paired: ${status} ${JSON.stringify(body)}`);
     return { cookie: cookieIn(headers), id: body.id };
+  }
+
+  /** Each device has an address of its own: what one may ask in a minute is limited. */
+  #freshAddress(): string {
+    this.#devices += 1;
+    return `10.0.${this.#devices >> 8}.${this.#devices & 255}`;
   }
 
   async close(): Promise<void> {
