@@ -1,13 +1,51 @@
 import { dirname } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vite';
+import { VitePWA } from 'vite-plugin-pwa';
 import { textsTakenApart } from './texts-plugin.ts';
+
+/**
+ * The page as the device keeps it: every file of the build, so that it opens without the server. A new version waits until a person takes it, or
+ * until the page is opened anew: what is on the screen never changes under someone's hands. What the server says is never kept.
+ */
+const keptOnDevice = VitePWA({
+  strategies: 'generateSW',
+  registerType: 'prompt',
+  injectRegister: null,
+  manifestFilename: 'app.webmanifest',
+  manifest: {
+    name: 'Catchbench',
+    short_name: 'Catchbench',
+    description: 'Calibrate a seed drill on its stand.',
+    start_url: './',
+    scope: './',
+    id: './',
+    display: 'standalone',
+    background_color: '#f1eff2',
+    theme_color: '#4c2a55',
+    icons: [
+      { src: 'app-icon.svg', sizes: 'any', type: 'image/svg+xml', purpose: 'any' },
+      { src: 'app-icon.svg', sizes: 'any', type: 'image/svg+xml', purpose: 'maskable' },
+      { src: 'app-icon.png', sizes: '512x512', type: 'image/png', purpose: 'any' },
+    ],
+  },
+  workbox: {
+    mode: 'production',
+    globPatterns: ['**/*.{html,js,css,svg,png,webmanifest}'],
+    navigateFallback: 'index.html',
+    navigateFallbackDenylist: [/^\/(api|metrics)\b/],
+    cleanupOutdatedCaches: true,
+    clientsClaim: true,
+    inlineWorkboxRuntime: true,
+    sourcemap: false,
+  },
+});
 
 /** The page: no address outside its own server, so that it works with the cable out; relative paths, so that it may be served anywhere. */
 export default defineConfig({
   root: dirname(fileURLToPath(import.meta.url)),
   base: './',
-  plugins: [textsTakenApart()],
+  plugins: [textsTakenApart(), keptOnDevice],
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   build: {
     outDir: 'dist',

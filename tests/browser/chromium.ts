@@ -31,7 +31,12 @@ export async function openPage(
   address: string,
   options: BrowserContextOptions = {},
 ): Promise<Watched> {
-  const context = await browser.newContext({ reducedMotion: 'reduce', ...options });
+  // Only a test of what the device keeps lets it keep anything: elsewhere it would cost time.
+  const context = await browser.newContext({
+    reducedMotion: 'reduce',
+    serviceWorkers: 'block',
+    ...options,
+  });
   const page = await context.newPage();
   const outside: string[] = [];
   const complaints: string[] = [];

@@ -1,6 +1,7 @@
 import { render } from 'preact';
 import { App } from './parts/app.tsx';
 import { fetchAllPages } from './parts/here.tsx';
+import { keepPage } from './state/kept-page.ts';
 import { speakOwnLanguage } from './state/preferences.ts';
 import { wire } from './state/wire.ts';
 
@@ -11,4 +12,4 @@ wire();
 // Without its texts the page speaks English.
 await speakOwnLanguage();
 render(<App />, document.getElementById('page')!);
-setTimeout(() => void fetchAllPages(), quietMillis);
+setTimeout(() => void fetchAllPages().then(keepPage), quietMillis);

@@ -2,7 +2,8 @@ import { signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import type { Place } from '../state/route.ts';
 import { say } from '../state/say.ts';
-import { route } from '../state/store.ts';
+import { live, route } from '../state/store.ts';
+import { OpenedWithout } from './kept-note.tsx';
 import { firstPage, laterPages, type PlacePage } from './places.tsx';
 
 /** The places that are there. */
@@ -31,6 +32,8 @@ export function Here() {
   const { place, detail } = route.value;
   const Page = pages.value[place];
   useEffect(() => void fetchPage(place), [place]);
+  const { plan, attempt } = live.value;
+  if (plan === null && attempt > 0 && place !== 'preferences') return <OpenedWithout />;
   if (Page !== undefined) return <Page detail={detail} />;
   if (missing.value !== place) return <p class="panel">{say.page.loading}</p>;
   return (

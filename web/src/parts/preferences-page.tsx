@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import { chooseSystem } from '../state/doing.ts';
+import { keptPage } from '../state/kept-page.ts';
 import { type Language, language, languages } from '../state/language.ts';
 import { chooseLanguage, sounds } from '../state/preferences.ts';
 import { say } from '../state/say.ts';
@@ -15,7 +16,7 @@ function Languages() {
   const [missing, setMissing] = useState(false);
   const choose = async (to: Language) => setMissing(!(await chooseLanguage(to)));
   return (
-    <fieldset class="choices">
+    <fieldset class="preference">
       <legend>{words.language}</legend>
       {languages.map((one) => (
         <label key={one} lang={one}>
@@ -39,7 +40,7 @@ function Languages() {
 
 function UnitChoice() {
   return (
-    <fieldset class="choices">
+    <fieldset class="preference">
       <legend>{words.units}</legend>
       {systems.map((one) => (
         <label key={one}>
@@ -59,7 +60,7 @@ function UnitChoice() {
 
 function Sounds() {
   return (
-    <fieldset class="choices">
+    <fieldset class="preference">
       <legend>{words.sounds}</legend>
       <label>
         <input
@@ -73,6 +74,21 @@ function Sounds() {
       </label>
       <p class="help">{words.soundsHelp}</p>
     </fieldset>
+  );
+}
+
+/** Whether the page opens without the server. */
+function Kept() {
+  const sentence = { unknown: say.kept.looking, kept: say.kept.here, cannot: say.kept.cannot }[
+    keptPage.value
+  ];
+  return (
+    <div>
+      <h3>{say.kept.title}</h3>
+      <p class="help" data-kept={keptPage.value}>
+        {sentence}
+      </p>
+    </div>
   );
 }
 
@@ -91,6 +107,7 @@ export function PreferencesPage() {
         <h3>{words.look}</h3>
         <p class="help">{words.lookHelp}</p>
       </div>
+      <Kept />
     </section>
   );
 }

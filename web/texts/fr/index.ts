@@ -1,5 +1,7 @@
+import { beforeRun } from './before-run.ts';
 import { findings, offer } from './findings.ts';
 import { form } from './form.ts';
+import { kept } from './kept.ts';
 import { age, page, places, problem, socket, units } from './page.ts';
 import { paper } from './paper.ts';
 import { preferences } from './preferences.ts';
@@ -13,11 +15,13 @@ import { acts, conditions, hints, outcomes, phases, verdicts, verdictWords } fro
 export const fr = {
   acts,
   age,
+  beforeRun,
   caution,
   conditions,
   findings,
   form,
   hints,
+  kept,
   live,
   offer,
   outcomes,

@@ -1,0 +1,85 @@
+export const beforeRun = {
+  title: 'Before the wheel turns',
+  seenTitle: 'What the stand sees itself',
+  askedTitle: 'What only you can see',
+  confirm: 'All of this is so: get ready',
+  confirmedAt: 'Looked over {when}.',
+  againIntro: 'By getting ready you say:',
+  notYet: 'First look over the list, then confirm it.',
+  software: 'This page is no safety device. The stop button wired to the stand is.',
+  states: { good: 'good', open: 'not yet', wrong: 'look at it', unknown: 'no stand' },
+  seen: {
+    link: {
+      name: 'Link to the stand',
+      why: 'Without it the board stops the motor and the run is lost.',
+      good: 'alive, last heard {seconds} s ago',
+      open: 'not heard yet',
+      wrong: 'silent: check cable and supply',
+      unknown: 'no stand is connected',
+    },
+    zero: {
+      name: 'Zero steady',
+      why: 'A bag that swings or a scale that drifts goes straight into the catch.',
+      good: 'the load stands still',
+      open: 'the load still moves: let the bag hang, keep wind and hands off',
+      wrong: 'the load does not come to rest',
+      unknown: 'cannot be seen without a stand',
+    },
+    scale: {
+      name: 'Scale check',
+      why: 'Every rate rests on the scale. Without a check in date its slope is only taken to be good.',
+      good: '{days, plural, =0 {done today} one {# day old} other {# days old}}',
+      open: 'none in date: do one under Stand when there is time',
+      wrong: 'the last one found something to mend',
+      unknown: 'cannot be seen without a stand',
+    },
+    wheel: {
+      name: 'Wheel sensor',
+      why: 'A magnet that has slipped or a loose plug shows before the run, not after it.',
+      good: 'seen over {turns} turns since the stand was connected',
+      open: '{turns} turns seen: turn the wheel once by hand',
+      wrong: 'no pulses',
+      unknown: 'cannot be seen without a stand',
+    },
+    'stop-button': {
+      name: 'Stop button on the stand',
+      why: 'It is what stops the wheel when all else fails. Only a button that was tried is one.',
+      good: 'tried today, {when}',
+      open: 'not tried today: press it once and release it',
+      wrong: 'it is pressed, or its wire is broken: release it',
+      unknown: 'cannot be seen without a stand',
+    },
+  },
+  asked: {
+    'on-stands': {
+      name: 'Drill on its stands, and it stands firm',
+      why: 'A drill that slips off while the wheel turns crushes who is under it.',
+    },
+    chocked: { name: 'Other wheels chocked', why: 'A turning wheel can walk the machine off the stands.' },
+    'people-clear': {
+      name: 'Nobody near wheel, chains and metering shafts; no loose clothing',
+      why: 'Chains and shafts catch fingers and sleeves.',
+    },
+    'drive-engaged': {
+      name: 'Clutch and drive to the meters engaged',
+      why: 'Else the wheel turns and nothing falls.',
+    },
+    'tubes-clear': { name: 'Seed tubes clear', why: 'A blocked tube looks like a rate that is too low.' },
+    primed: {
+      name: 'Seed over all meters, and a few turns made to fill them',
+      why: 'The first turns fill the cups and give too little.',
+    },
+    'bag-on': {
+      name: 'Bag on, hanging free, touching nothing',
+      why: 'What the bag leans on carries part of the catch.',
+    },
+    'treated-seed': {
+      name: 'Treated seed: gloves and mask as its label says',
+      why: 'Its dust harms skin and lungs. Untreated seed: nothing to do.',
+    },
+    'bag-emptied': {
+      name: 'Bag emptied and back on, hanging free',
+      why: 'The tare is taken anew each time.',
+    },
+  },
+} as const;
