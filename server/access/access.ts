@@ -196,8 +196,8 @@ export class Access {
   }
 
   #ended(id: string): void {
-    this.wheel.forget(id);
     for (const listener of this.#listeners) listener.ended?.(id);
+    this.wheel.forget(id);
   }
 
   #tell(): void {
