@@ -4,7 +4,7 @@ import { ActBar } from './act-bar.tsx';
 import { Announcer } from './announcer.tsx';
 import { Banner } from './banner.tsx';
 import { Here } from './here.tsx';
-import { NewVersion } from './kept-note.tsx';
+import { DarkScreen, NewVersion } from './kept-note.tsx';
 import { TopBar } from './top-bar.tsx';
 
 /** Why the last act was refused, until it is closed or the next one succeeds. */
@@ -37,6 +37,7 @@ export function App() {
         <TopBar />
         <Banner />
         <NewVersion />
+        <DarkScreen />
         {live.value.demo && (
           <p class="demo-note">
             <strong>{say.page.demo}</strong> {say.page.demoNote}

@@ -1,4 +1,5 @@
 import { mayTurn } from '../state/acts.ts';
+import { mayGoDark } from '../state/awake.ts';
 import { newVersion, takeNewVersion } from '../state/kept-page.ts';
 import { say } from '../state/say.ts';
 import { live } from '../state/store.ts';
@@ -14,6 +15,12 @@ export function NewVersion() {
       </button>
     </p>
   );
+}
+
+/** That the screen will not stay on by itself, for as long as it matters. */
+export function DarkScreen() {
+  if (!mayGoDark.value || !mayTurn(live.value)) return null;
+  return <p class="demo-note">{say.preferences.screenMayGoDark}</p>;
 }
 
 /** Instead of a place that lives on what the server says: that nothing has come from it since the page was opened. */

@@ -1,9 +1,11 @@
 import { useState } from 'preact/hooks';
+import { mayGoDark } from '../state/awake.ts';
 import { chooseSystem } from '../state/doing.ts';
 import { keptPage } from '../state/kept-page.ts';
 import { type Language, language, languages } from '../state/language.ts';
 import { chooseLanguage, sounds } from '../state/preferences.ts';
 import { say } from '../state/say.ts';
+import { canSound, hearThem } from '../state/sounds.ts';
 import { system } from '../state/store.ts';
 import { systems } from '../state/units.ts';
 
@@ -73,6 +75,13 @@ function Sounds() {
         <span>{words.soundsLabel}</span>
       </label>
       <p class="help">{words.soundsHelp}</p>
+      {canSound() ? (
+        <button type="button" onClick={hearThem}>
+          {words.hear}
+        </button>
+      ) : (
+        <p class="help">{words.noSound}</p>
+      )}
     </fieldset>
   );
 }
@@ -106,6 +115,10 @@ export function PreferencesPage() {
       <div>
         <h3>{words.look}</h3>
         <p class="help">{words.lookHelp}</p>
+      </div>
+      <div>
+        <h3>{words.screen}</h3>
+        <p class="help">{mayGoDark.value ? words.screenMayGoDark : words.screenStays}</p>
       </div>
       <Kept />
     </section>

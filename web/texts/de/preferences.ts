@@ -12,6 +12,10 @@ export const preferences = {
   soundsHelp: 'Für ein von Hand gedrehtes Rad. Die Lampe am Prüfstand sagt dasselbe.',
   hear: 'Anhören',
   noSound: 'Dieser Browser gibt keine Töne aus.',
+  screen: 'Bildschirm während eines Laufs',
+  screenStays: 'Er bleibt an, solange sich das Rad drehen kann.',
+  screenMayGoDark:
+    'Der Bildschirm kann von selbst dunkel werden: Dieser Browser kann ihn nicht anlassen. Das Gerät so einstellen, dass er an bleibt.',
   look: 'Hell oder dunkel',
   lookHelp: 'Die Seite richtet sich nach dem Gerät: dort einstellen.',
 } as const;

@@ -12,6 +12,10 @@ export const preferences = {
   soundsHelp: 'For a wheel turned by hand. The lamp of the stand says the same.',
   hear: 'Hear them',
   noSound: 'This browser makes no sounds.',
+  screen: 'Screen during a run',
+  screenStays: 'It stays on while the wheel may turn.',
+  screenMayGoDark:
+    'The screen may go dark by itself: this browser cannot keep it on. Set the device so that it stays on.',
   look: 'Light or dark',
   lookHelp: 'The page follows the device: set it there.',
 } as const;

@@ -12,6 +12,10 @@ export const preferences = {
   soundsHelp: 'Para una rueda girada a mano. La lámpara del banco dice lo mismo.',
   hear: 'Escucharlos',
   noSound: 'Este navegador no emite sonidos.',
+  screen: 'Pantalla durante un ensayo',
+  screenStays: 'Sigue encendida mientras la rueda pueda girar.',
+  screenMayGoDark:
+    'La pantalla puede apagarse sola: este navegador no puede mantenerla encendida. Ajuste el dispositivo para que siga encendida.',
   look: 'Claro u oscuro',
   lookHelp: 'La página sigue al dispositivo: ajústelo allí.',
 } as const;

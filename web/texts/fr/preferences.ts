@@ -12,6 +12,10 @@ export const preferences = {
   soundsHelp: 'Pour une roue tournée à la main. Le voyant du banc dit la même chose.',
   hear: 'Les écouter',
   noSound: 'Ce navigateur n’émet pas de sons.',
+  screen: 'Écran pendant un essai',
+  screenStays: 'Il reste allumé tant que la roue peut tourner.',
+  screenMayGoDark:
+    'L’écran peut s’éteindre de lui-même : ce navigateur ne sait pas le garder allumé. Réglez l’appareil pour qu’il le reste.',
   look: 'Clair ou sombre',
   lookHelp: 'La page suit l’appareil : réglez-le là.',
 } as const;
