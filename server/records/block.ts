@@ -128,10 +128,11 @@ const plainJson = (entries: readonly JournalEntry[]): Uint8Array =>
     deflateRawSync(JSON.stringify(entries.map(({ hostMillis, kind, text }) => [hostMillis, kind, text]))),
   );
 
-/** Packs entries of consecutive positions, at least one. */
-export function packBlock(entries: readonly JournalEntry[]): Uint8Array {
+/** Packs entries of consecutive positions, at least one. Columns shorter than `deflateFrom` bytes are left as they are. */
+export function packBlock(entries: readonly JournalEntry[], deflateFrom = 0): Uint8Array {
   if (entries.some(({ text }) => halfCharacter.test(text))) return plainJson(entries);
   const columns = columnsOf(entries);
+  if (columns.length < deflateFrom) return sealed(formats.columns, columns);
   const deflated = deflateRawSync(columns);
   return deflated.length < columns.length
     ? sealed(formats.deflated, deflated)

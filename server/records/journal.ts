@@ -14,6 +14,9 @@ const putBlock = `INSERT INTO blocks (run_id, first, entries, body) VALUES (?, ?
 /** Up to so many entries a batch is put into the block of the batches before it, which costs one page of disk as much as a new one does. */
 const growingEntries = 40;
 
+/** Deflating a few hundred bytes gains little and takes, with a cold cache, half as long as the disk does; it is done when the run is over. */
+const deflateFrom = 1024;
+
 /** What is known of a run that is being written: entries on disk, and those of its last block while that still grows. */
 interface Writing {
   kept: number;
@@ -48,7 +51,7 @@ export class Journals {
 
   async #put(runId: string, entries: readonly JournalEntry[]): Promise<void> {
     // Several times a second: written out, for Kysely would put the same words together each time.
-    const values = [runId, entries[0]!.position, entries.length, packBlock(entries)];
+    const values = [runId, entries[0]!.position, entries.length, packBlock(entries, deflateFrom)];
     await this.#database.read((query) => query.executeQuery(CompiledQuery.raw(putBlock, values)));
   }
 
