@@ -48,7 +48,7 @@ export interface ScaleSurroundings {
 
 /** Batches of a tenth of a second that a weighing takes, and milliseconds after which it is taken as it is. */
 const fullWindow = 32;
-const weighPatience = 12_000;
+const weighPatience = 7_000;
 /** Time for hands to let go and the load to come to rest before the first reading counts. */
 const handsOffMillis = 400;
 

@@ -6,7 +6,7 @@ import { scaledPlan } from '../web/invented.ts';
 
 let server: FakeServer;
 beforeEach(async () => {
-  server = await startFake({ checked: true });
+  server = await startFake();
   server.session.plan = scaledPlan;
 });
 afterEach(() => server.close());

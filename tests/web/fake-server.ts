@@ -7,6 +7,7 @@ import { Desk } from '../../server/calibration/desk.ts';
 import { openChecks } from '../../server/checks.ts';
 import { systemClock } from '../../server/clock.ts';
 import { createApp } from '../../server/http/app.ts';
+import { askedAgain, type BeforeRunView, seenItems } from '../../server/http/before-run-messages.ts';
 import { openRecords } from '../../server/records/open.ts';
 import type { Records, RunRecord, Store } from '../../server/records/types.ts';
 import { FakeSession } from './fake-session.ts';
@@ -22,7 +23,7 @@ export interface FakeServer {
   close(): Promise<void>;
 }
 
-const pageFolder = fileURLToPath(new URL('../../web/dist', import.meta.url));
+const builtPage = fileURLToPath(new URL('../../web/dist', import.meta.url));
 
 /** Invented runs beside those of the calibrations. */
 function recordsOf(runs: RunRecord[], store: Store): Records {
@@ -96,23 +97,34 @@ async function addStandRun(
   return id;
 }
 
-/** Starts on a free port, or on `port`; `checked`: with scale, list before a run and field. */
+/** Everything before a run looked over and confirmed. */
+const lookedOver: BeforeRunView = {
+  seen: seenItems.map((item) => ({ item, state: 'good', figure: 1, at: '2026-03-14T07:02:00.000Z' })),
+  asked: [...askedAgain],
+  toConfirm: false,
+  confirmedAt: '2026-03-14T07:05:00.000Z',
+};
+
+/** Starts on a free port, or on `port`; `toConfirm`: with the list before a run still to be looked over. */
 export async function startFake({
   session = new FakeSession(),
   port = 0,
-  checked = false,
+  pageFolder = builtPage,
+  toConfirm = false,
 } = {}): Promise<FakeServer> {
   const runs: RunRecord[] = [];
   const folder = mkdtempSync(join(tmpdir(), 'catchbench-page-'));
   const store = await openRecords(folder);
   const desk = new Desk(store, false);
-  const checks = checked ? await openChecks({ session, store, clock: systemClock }) : null;
+  const checks = await openChecks({ session, store, clock: systemClock });
+  if (!toConfirm) checks.beforeRun.view = async () => lookedOver;
   let closing = false;
   const app = await createApp({
     session,
     records: recordsOf(runs, store),
+    store,
     desk,
-    ...(checks === null ? {} : { checks }),
+    checks,
     pageFolder,
     version: '0.0.0',
     report: (error) => {
@@ -129,7 +141,7 @@ export async function startFake({
     async close() {
       closing = true;
       await app.close();
-      checks?.close();
+      checks.close();
       await store.shut();
       rmSync(folder, { recursive: true, force: true });
     },

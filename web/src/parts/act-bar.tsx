@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import { mayTurn } from '../state/acts.ts';
+import { getReady } from '../state/before-run/before-run.ts';
 import { settingWaits } from '../state/calibration.ts';
 import { act, savePlan, stop } from '../state/doing.ts';
 import { chancePercent } from '../state/format.ts';
@@ -79,7 +80,7 @@ function RunButton({ name }: { name: 'arm' | 'start' }) {
       type="button"
       class={next === name && !settingWaits.value ? 'big next' : 'big'}
       disabled={!allowed[name] || pending.value !== null}
-      onClick={() => void act(name)}
+      onClick={() => void (name === 'arm' ? getReady() : act(name))}
     >
       {say.acts[name]}
     </button>

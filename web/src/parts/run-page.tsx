@@ -3,6 +3,7 @@ import { calibration } from '../state/calibration.ts';
 import { preview } from '../state/preview.ts';
 import { say } from '../state/say.ts';
 import { fresh, live, runs } from '../state/store.ts';
+import { BeforeRun } from './before-run/before-run.tsx';
 import { Board } from './board.tsx';
 import { Cautions } from './cautions.tsx';
 import { CatchFigure } from './figures.tsx';
@@ -49,7 +50,7 @@ export function RunPage() {
           <PlanStrip plan={plan} title="next" />
           <div class="before">
             <Aim plan={plan} />
-            <Cautions mode={plan.mode} />
+            <BeforeRun />
           </div>
           <LatestRuns />
         </div>
@@ -63,7 +64,7 @@ export function RunPage() {
           <FindingsList figures={figures} />
           <Result run={run} />
           <LatestRuns />
-          <Cautions mode={plan.mode} />
+          <BeforeRun />
         </div>
       );
     default:

@@ -1,0 +1,129 @@
+import { useEffect, useRef } from 'preact/hooks';
+import type { BeforeRunView } from '../../../../server/http/before-run-messages.ts';
+import {
+  beforeRun,
+  confirmAndGetReady,
+  listWanted,
+  readBeforeRun,
+} from '../../state/before-run/before-run.ts';
+import { figure, turns, when } from '../../state/format.ts';
+import { say } from '../../state/say.ts';
+import { doable, live, pending } from '../../state/store.ts';
+import { Cautions } from '../cautions.tsx';
+import { StateSign } from './state-sign.tsx';
+
+/** How often the stand's own items are looked at again, milliseconds. */
+const lookAgain = 2000;
+
+type Seen = BeforeRunView['seen'][number];
+
+/** What the stand sees of this item, in words. */
+function seenWords({ item, state, figure: value, at }: Seen): string {
+  const words = say.beforeRun.seen;
+  if (item === 'link')
+    return state === 'good' ? words.link.good({ seconds: figure(value ?? 0) }) : words.link[state];
+  if (item === 'scale') {
+    return state === 'good' ? words.scale.good({ days: Math.floor(value ?? 0) }) : words.scale[state];
+  }
+  if (item === 'wheel') {
+    const seen = { turns: turns(value ?? 0) };
+    return state === 'good' || state === 'open' ? words.wheel[state](seen) : words.wheel[state];
+  }
+  if (item === 'stop-button') {
+    return state === 'good' ? words[item].good({ when: when(at ?? '') }) : words[item][state];
+  }
+  return words[item][state];
+}
+
+function SeenItem({ seen }: { seen: Seen }) {
+  const { name, why } = say.beforeRun.seen[seen.item];
+  return (
+    <li class={`seen seen-${seen.state}`}>
+      <StateSign state={seen.state} />
+      <div>
+        <b>{name}</b> <span>{seenWords(seen)}</span>
+        <small>{why}</small>
+      </div>
+    </li>
+  );
+}
+
+function Asked({ items }: { items: readonly BeforeRunView['asked'][number][] }) {
+  return (
+    <ul class="asked-list">
+      {items.map((item) => (
+        <li key={item}>
+          <b>{say.beforeRun.asked[item].name}</b>
+          <small>{say.beforeRun.asked[item].why}</small>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+/** The whole list with its one button. */
+function ToConfirm({ items }: { items: BeforeRunView['asked'] }) {
+  const title = useRef<HTMLHeadingElement>(null);
+  const wanted = listWanted.value;
+  useEffect(() => {
+    if (wanted === 0) return;
+    title.current?.focus();
+    title.current?.scrollIntoView({ block: 'start' });
+  }, [wanted]);
+  const ready = doable.value.allowed.arm && pending.value === null;
+  return (
+    <>
+      <h3 ref={title} tabIndex={-1}>
+        {say.beforeRun.askedTitle}
+      </h3>
+      {wanted > 0 && <p role="status">{say.beforeRun.notYet}</p>}
+      <Asked items={items} />
+      <p class="row">
+        <button type="button" class="go" disabled={!ready} onClick={() => void confirmAndGetReady(items)}>
+          {say.beforeRun.confirm}
+        </button>
+      </p>
+    </>
+  );
+}
+
+/** What getting ready says, once the whole list has been confirmed. */
+function Again({ view }: { view: BeforeRunView }) {
+  return (
+    <>
+      <p>{say.beforeRun.againIntro}</p>
+      <Asked items={view.asked} />
+      <p>{say.beforeRun.confirmedAt({ when: when(view.confirmedAt ?? '') })}</p>
+    </>
+  );
+}
+
+/** The short check before the wheel turns; until it is read, and where the service has none, the usual cautions. */
+export function BeforeRun() {
+  const { plan, link } = live.value;
+  const board = link?.board?.name ?? null;
+  useEffect(() => {
+    void readBeforeRun();
+    const timer = setInterval(() => void readBeforeRun(), lookAgain);
+    return () => clearInterval(timer);
+  }, [plan, board]);
+  const view = beforeRun.value;
+  if (plan === null) return null;
+  if (view === null) return <Cautions mode={plan.mode} />;
+  return (
+    <aside class="cautions before-run" aria-labelledby="before-run-title">
+      <h2 id="before-run-title">{say.beforeRun.title}</h2>
+      <h3>{say.beforeRun.seenTitle}</h3>
+      <ul class="seen-list">
+        {view.seen.map((seen) => (
+          <SeenItem key={seen.item} seen={seen} />
+        ))}
+      </ul>
+      {view.toConfirm ? <ToConfirm items={view.asked} /> : <Again view={view} />}
+      <p>
+        {plan.mode === 'motor' && `${say.beforeRun.software} `}
+        {say.caution.more}
+      </p>
+    </aside>
+  );
+}
