@@ -31,11 +31,21 @@ const unhurried = 0.5;
 export class Player {
   readonly #person: PersonWorld;
   readonly #stand: Stand;
-  #typing: Promise<string> = Promise.resolve('');
+  readonly #instead: (ask: Ask, state: CheckState) => string | undefined;
+  #cancel = () => {};
+  /** What stands on the line and was not read yet; who waits for it. */
+  #typed: string | null = null;
+  #reader: ((typed: string) => void) | null = null;
 
-  constructor(stand: Stand, person: PersonWorld) {
+  /** @param instead what is typed at once in place of what the player would do; undefined leaves it to the player. */
+  constructor(
+    stand: Stand,
+    person: PersonWorld,
+    instead: (ask: Ask, state: CheckState) => string | undefined = () => undefined,
+  ) {
     this.#stand = stand;
     this.#person = person;
+    this.#instead = instead;
   }
 
   /** Does what is asked of hands alone: turning the wheel, pressing and releasing the button. */
@@ -47,22 +57,34 @@ export class Player {
     if (code === 'release') later(() => this.#person.release());
   }
 
-  /** The person is asked something: begins to do it. */
+  /** The person is asked something: begins to do it, and leaves what was asked before. */
   asked(ask: Ask, state: CheckState): void {
-    this.useHands(ask);
+    this.#cancel();
+    this.#typed = null;
     const { seconds, typed } = this.#answer(ask, state);
-    this.#typing = new Promise((resolve) => {
-      this.#stand.clock.after(1000 * seconds, () => resolve(typed));
-    });
+    this.#cancel = this.#stand.clock.after(1000 * seconds, () => this.#type(typed));
   }
 
   /** What the person types, once what was asked for is done. */
   read(): Promise<string> {
-    return this.#typing;
+    return new Promise((resolve) => {
+      this.#reader = resolve;
+      if (this.#typed !== null) this.#type(this.#typed);
+    });
   }
 
-  #answer({ code }: Ask, state: CheckState): { seconds: number; typed: string } {
-    switch (code) {
+  #type(typed: string): void {
+    const reader = this.#reader;
+    this.#typed = reader === null ? typed : null;
+    this.#reader = null;
+    reader?.(typed);
+  }
+
+  #answer(ask: Ask, state: CheckState): { seconds: number; typed: string } {
+    const instead = this.#instead(ask, state);
+    if (instead !== undefined) return { seconds: unhurried, typed: instead };
+    this.useHands(ask);
+    switch (ask.code) {
       case 'turn-forward':
         return { seconds: this.#person.turn(turnsEachWay) + unhurried, typed: '' };
       case 'turn-back':

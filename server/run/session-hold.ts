@@ -58,7 +58,12 @@ export class Holding {
     for (const listener of this.#listeners) listener.line(line);
   }
 
-  /** The board went away, or began anew. */
+  /** The board, or another, began anew. Renamed in the same boot it is still the one. */
+  rebooted(identity: Identity): void {
+    if (identity.boot !== this.#identity?.boot) this.lost();
+  }
+
+  /** The board went away. */
   lost(): void {
     for (const listener of this.#listeners) listener.lost();
   }

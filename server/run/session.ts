@@ -13,6 +13,7 @@ import { DeskLine, type RunDesk } from './session-desk.ts';
 import { RunsInHand } from './session-hand.ts';
 import { Holding, type StandHold } from './session-hold.ts';
 import { InputReader } from './session-inputs.ts';
+import type { UnendedRun } from './session-recover.ts';
 import { refusalWord, refuse } from './session-refusals.ts';
 import { type RunSurroundings, SessionRun } from './session-run.ts';
 import type { Outcome, SessionFace, SessionListener, SessionView } from './session-types.ts';
@@ -31,6 +32,8 @@ export interface SessionOptions {
   plan: Plan;
   /** Knows which runs belong together; without it each stands alone. */
   desk?: RunDesk;
+  /** A run that an earlier server left without an end, to go on with. */
+  unended?: UnendedRun | null;
 }
 
 /** The job in hand: one stand, one plan, one run at a time. Ties the link, the run and the records together. */
@@ -39,7 +42,7 @@ export class Session implements SessionFace {
   readonly startId = newId();
   readonly #options: SessionOptions;
   readonly #link: Link;
-  readonly #reader = new InputReader();
+  readonly #reader: InputReader;
   readonly #listeners = new Set<SessionListener>();
   readonly #readers = new Set<(reading: Reading) => void>();
   readonly #watch: Watch;
@@ -57,6 +60,7 @@ export class Session implements SessionFace {
     this.#plan = options.plan;
     this.#watch = new Watch(options.clock);
     this.#desk = new DeskLine(options.desk);
+    this.#reader = this.#takeUp(options.unended ?? null);
     this.#link = new Link({
       ...options.link,
       clock: options.clock,
@@ -64,7 +68,7 @@ export class Session implements SessionFace {
         this.#holding.heard(line);
         this.#heard(text);
       },
-      onBoot: () => this.#holding.lost(),
+      onBoot: (identity) => this.#holding.rebooted(identity),
       onStatus: (view) => this.#linkChanged(view),
     });
     this.#holding = new Holding(this.#link, this.#hand);
@@ -196,6 +200,23 @@ export class Session implements SessionFace {
     run.enter({ type: 'begin', plan, stand, reader: this.#reader.state() });
     for (const listener of this.#listeners) listener.began();
     return run;
+  }
+
+  /** Goes on with a run that was cut off, as far as the stand goes along; returns the reader for its lines. */
+  #takeUp(unended: UnendedRun | null): InputReader {
+    if (unended === null) return new InputReader();
+    const { record, replay, entries, lastMillis, awaySeconds } = unended;
+    const { reader, ...rest } = replay.handOver();
+    const kept = { entries, hostMillis: lastMillis + awaySeconds * 1000 };
+    const run: SessionRun = new SessionRun(
+      record,
+      this.#around(() => run),
+      { ...rest, kept },
+    );
+    reader.disconnected();
+    this.#hand.take(run);
+    run.enter({ type: 'resumed', awaySeconds, clockSeconds: this.#options.clock.now() / 1000 });
+    return reader;
   }
 
   /** What a run needs of the session. `which`: the run itself, once it is made. */

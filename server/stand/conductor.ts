@@ -23,6 +23,8 @@ export class CheckConductor {
   readonly #unlisten: () => void;
   #state: CheckState;
   #over = false;
+  /** Settings were saved, and the board's own word on them is still to come. */
+  #unsure = false;
 
   /** @param known what the stand says of itself now. @param changed called after every input, in order. */
   constructor(line: StandLine, known: StandKnown, changed: (state: CheckState) => void) {
@@ -51,7 +53,15 @@ export class CheckConductor {
     if (this.#state.end === null) await this.#line.stopNow();
   }
 
+  #learn(): void {
+    const known = this.#unsure ? this.#line.known() : null;
+    if (known === null) return;
+    this.#unsure = false;
+    this.#enter({ type: 'known', known });
+  }
+
   #heard(line: BoardLine): void {
+    this.#learn();
     if (line.kind === 'reading') this.#enter({ type: 'reading', reading: line });
     if (line.kind === 'health') this.#enter({ type: 'health', health: line });
   }
@@ -68,7 +78,7 @@ export class CheckConductor {
   async #send(command: BoardCommand): Promise<void> {
     const result = await this.#line.send(command);
     this.#enter({ type: 'answer', to: command.command, ok: result.ok, word: result.word });
-    const known = command.command === 'save' && result.ok ? this.#line.known() : null;
-    if (known !== null) this.#enter({ type: 'known', known });
+    if (command.command === 'save' && result.ok) this.#unsure = true;
+    this.#learn();
   }
 }

@@ -22,7 +22,9 @@ export function openLine(
       if (line.kind === 'identity') identity = line;
       for (const listener of listeners) listener.line(line);
     },
-    onBoot: () => {
+    onBoot: (next) => {
+      // Renamed in the same boot: still the one.
+      if (next.boot === identity?.boot) return;
       for (const listener of listeners) listener.lost();
     },
     onStatus: (view) => {

@@ -55,10 +55,15 @@ function withReading(work: WheelWork, reading: Reading, way: Way): WheelWork {
   return { ...work, first, last: reading, pulses };
 }
 
+/** Beyond so many magnets it is not the magnets. */
+const mostNamed = 4;
+
 /** What the pattern shows, each with its place counted from the first pulse. */
 function patternRemarks(pattern: WheelPattern | null): Remark[] {
   if (pattern === null) return [];
   const { missingAfter, doubledAt, worstPlace } = pattern;
+  if (doubledAt.length > mostNamed) return [grave('pulses-doubled')];
+  if (missingAfter.length > mostNamed) return [grave('pulses-missed')];
   const remarks = [
     ...missingAfter.map((at) => grave('magnet-missing', { place: at + 1 })),
     ...doubledAt.map((at) => grave('magnet-doubled', { place: at + 1 })),

@@ -98,6 +98,10 @@ const remarks: Record<string, Sentence> = {
     `After pulse ${place} of the turn one is missing each time: magnet lost or too far from the sensor.`,
   'magnet-doubled': ({ place }) =>
     `Pulse ${place} of the turn comes too soon each time: a magnet seen twice.`,
+  'pulses-doubled': () =>
+    'Pulses come twice all around the wheel: the debounce is shorter than the bounce, or the bracket is loose.',
+  'pulses-missed': () =>
+    'Pulses are missing all around the wheel: the gap is too wide, or the debounce too long.',
   'magnet-off-place': ({ percent }) => `A magnet stands ${percent} % of the spacing off its place.`,
   'bounce-much': ({ bounced }) =>
     `${bounced} edges were rejected as bounce: more than one a pulse. A firmer bracket, a smaller gap, or a sensor without contacts.`,
