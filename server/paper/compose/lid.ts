@@ -47,9 +47,7 @@ function roundsTable(
       cells: [
         numbers.rateWithUnit(rate),
         setting === null ? words.lidOff : numbers.mark(setting),
-        interval === null
-          ? words.none
-          : `${numbers.mark(Number(interval.low.toFixed(1)))} – ${numbers.mark(Number(interval.high.toFixed(1)))}`,
+        interval === null ? words.none : `${numbers.tenths(interval.low)} – ${numbers.tenths(interval.high)}`,
         words.knownWords[known === 'out of range' ? 'beyond' : known],
       ],
     })),

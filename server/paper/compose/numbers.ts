@@ -20,6 +20,8 @@ export interface PaperNumbers {
   exact(value: number): string;
   /** A mark of the setting scale: digits that binary fractions left are cut. */
   mark(setting: number): string;
+  /** A place on the setting scale between marks. */
+  tenths(setting: number): string;
   /** A share as per cent, without the sign. */
   percent(share: number): string;
   /** A chance in whole per cent, never called sure. */
@@ -48,6 +50,7 @@ export function paperNumbers({ language, system }: Pick<PaperWish, 'language' | 
     rateWithUnit: (si) => `${rate(si)} ${rateUnit}`,
     exact,
     mark: (setting) => exact(Number(setting.toFixed(4))),
+    tenths: (setting) => fixed(setting, 1),
     percent: (share) => fixed(share * 100, share !== 0 && share < 0.001 ? 2 : 1),
     chance: (share) =>
       share > 0.99 ? `> ${exact(99)}` : share < 0.01 ? `< ${exact(1)}` : fixed(share * 100, 0),
