@@ -1,0 +1,32 @@
+import { expect, it } from 'vitest';
+import { startProgram } from '../http/program.ts';
+import { temporaryFolders } from '../records/folders.ts';
+import { fuzz } from './http-fuzz.ts';
+
+/**
+ * The real program, in a process of its own, under requests made from its own description, damaged ones, bare bytes and socket frames.
+ * CATCHBENCH_WHOLE=1 sends a million requests and a hundred thousand socket messages, in ten parts.
+ */
+const parts = process.env.CATCHBENCH_WHOLE ? 10 : 1;
+const [requests, socketMessages] = process.env.CATCHBENCH_WHOLE ? [100_000, 10_000] : [6_000, 600];
+
+const newFolder = temporaryFolders();
+
+it.each(Array.from({ length: parts }, (_, part) => part + 1))(
+  'answers, whatever comes: no fault of its own, and it goes on (part %i)',
+  { timeout: 900_000 },
+  async (part) => {
+    const environment = { CATCHBENCH_DATA: newFolder(), CATCHBENCH_LOG: 'warn' };
+    const program = await startProgram(['demo', '--seed', '5', '--lan'], environment);
+    const port = Number(new URL(program.address).port);
+    const result = await fuzz({ port, seed: 20261125 + part, requests, socketMessages });
+    const { wrong, worstStall, ...counts } = result;
+    console.log(`Part ${part}: ${JSON.stringify(counts)}, longest stall ${worstStall.toFixed(0)} ms`);
+    expect(wrong).toEqual([]);
+    expect(program.said()).not.toMatch(/fault|failed|unhandled/i);
+    const health = await fetch(`${program.address}/api/health`);
+    expect(health.status).toBe(200);
+    program.child.kill('SIGTERM');
+    expect(await program.ended).toBe(0);
+  },
+);
