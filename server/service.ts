@@ -16,8 +16,9 @@ import { Watch } from './observe/watch.ts';
 import { findProject } from './project.ts';
 import { openRecords } from './records/open.ts';
 import { shareRecords } from './records/share/connect.ts';
+import type { Sharing } from './records/share/sharing.ts';
 import { Session, type SessionOptions } from './run/session.ts';
-import { findUnended } from './run/session-recover.ts';
+import { findUnended, recoverRuns } from './run/session-recover.ts';
 import { type Hands, StandDesk } from './stand/desk.ts';
 import { writeScaleLine } from './stand/write-settings.ts';
 
@@ -136,7 +137,10 @@ export async function startService(options: ServiceOptions): Promise<Service> {
   const entrance = await openEntrance(options.folder, reaching, options.say);
   const { access, tls } = entrance;
   const records = await openRecords(options.folder);
-  const { sentences, unended } = await findUnended(records);
+  // The stand of a demo ends with the program: nothing can go on there.
+  const { sentences, unended } = demo
+    ? { sentences: await recoverRuns(records), unended: null }
+    : await findUnended(records);
   for (const sentence of [...records.notices, ...sentences]) say(sentence);
   const plan = await keptPlan(records, options.plan);
   const desk = new Desk(records, demo);
@@ -166,6 +170,7 @@ export async function startService(options: ServiceOptions): Promise<Service> {
   });
   const watch = new Watch(session, log);
   const report = (error: Error) => say(`A fault inside Catchbench: ${error.stack ?? error.message}`);
+  let sharing: Sharing | null = null;
   const app = await createApp({
     session,
     records,
@@ -174,6 +179,7 @@ export async function startService(options: ServiceOptions): Promise<Service> {
     checks,
     standDesk,
     unsaved: () => session.unsaved(),
+    share: async () => sharing?.report() ?? null,
     pageFolder: join(root, 'web', 'dist'),
     version,
     report,
@@ -193,7 +199,7 @@ export async function startService(options: ServiceOptions): Promise<Service> {
   session.open();
   const { port: opened } = app.server.address() as AddressInfo;
   await greetShop(entrance, opened, options.say);
-  const sharing = share === null ? null : shareRecords(records, share, say);
+  sharing = share === null ? null : shareRecords(records, share, say);
   return {
     address: `${tls === undefined ? 'http' : 'https'}://localhost:${opened}`,
     session,

@@ -10,6 +10,7 @@ import {
 import { grams } from '../domain/units.ts';
 import { differenceDoubt, noiseOver, type Weighing, weigh } from '../domain/weighing.ts';
 import { hasFlag } from './flags.ts';
+import { gapFigures } from './gap-figures.ts';
 import { readingSeconds } from './limits.ts';
 import { outlookOf } from './outlook.ts';
 import {
@@ -59,6 +60,7 @@ const nothing: RunFigures = {
   findings: [],
   motorOn: false,
   lostReadings: 0,
+  gaps: [],
   sentence: '',
 };
 
@@ -89,6 +91,7 @@ export function figures(state: RunState): RunFigures {
     budget: rate?.budget ?? [],
     motorOn: hasFlag(state, 'motorOn'),
     lostReadings: state.lostLines,
+    gaps: gapFigures(state, stand),
   };
   return { ...shown, sentence: sentenceFor(state, shown) };
 }

@@ -31,6 +31,12 @@ export const stopAgainSeconds = 0.5;
 /** Host seconds without a reading after which the board is given up. */
 export const silencePatienceSeconds = 20;
 
+/** The same after this program was started again in mid-run: someone may have to choose the port first. */
+export const returnPatienceSeconds = 120;
+
+/** The host's time is handed in every second; what one tick is later than this, the computer stood still. */
+export const latestTickSeconds = 2;
+
 /**
  * Relative standard doubt of the scale's slope where no scale check says it, the same in all runs on a stand: check masses of class M1 to M3 are good to a few
  * parts in ten thousand, and a cheap cell's non-linearity and warmth add as much. Common practice, no source.

@@ -1,14 +1,15 @@
 import { DomainError } from '../domain/error.ts';
 import { emptyWindow } from '../domain/weighing.ts';
 import { hasFlag } from './flags.ts';
-import { silencePatienceSeconds } from './limits.ts';
+import { afterGap, armedAnew, mayFollowGap, resumed } from './gap.ts';
+import { latestTickSeconds, returnPatienceSeconds, silencePatienceSeconds } from './limits.ts';
 import { withReading } from './moment.ts';
 import { settlingReading, turningReading } from './moving.ts';
 import { checkPlan, presetPulsesOf } from './plan.ts';
 import { standingReading } from './standing.ts';
-import { finish, initialRun, type RunState, type Step, stay } from './state.ts';
+import { finish, initialRun, type Live, type Moment, type RunState, type Step, stay } from './state.ts';
 import { freshTrace, traced } from './traced.ts';
-import type { RunEffect, RunInput, RunPhase } from './types.ts';
+import type { InterruptionWhy, RunEffect, RunInput, RunPhase } from './types.ts';
 
 export { figures, tracePoint } from './figures.ts';
 export { initialRun, type RunState, type Step } from './state.ts';
@@ -45,17 +46,19 @@ function moveOn(state: RunState, input: RunInput): Step {
     case 'command':
       return input.command === 'start' ? startPressed(state) : finish(state, 'aborted', '', [stop]);
     case 'link-lost':
-      return stay({ ...calledOff(state), linkDown: true, linkLosses: state.linkLosses + 1 });
+      return linkLost(state);
     case 'link-back':
-      return stay({ ...calledOff(state), linkDown: false });
+      return linkBack(state, input.armings);
+    case 'resumed':
+      return stay(resumed(state, input.awaySeconds, input.clockSeconds));
     case 'board-reset':
       return finish(state, 'board-reset', input.reset);
     case 'gap':
-      return stay({ ...state, lostLines: state.lostLines + wholeLines(input.lines) });
+      return missed(state, wholeLines(input.lines));
     case 'clock':
       return ticked(state, input.seconds);
     case 'interrupted':
-      return finish(state, 'interrupted');
+      return interrupted(state, input.why);
     default:
       return stay(state);
   }
@@ -87,14 +90,55 @@ function read(state: RunState, reading: Extract<RunInput, { type: 'reading' }>['
   if (next === null) {
     return stay({ ...state, refusedReadings: state.refusedReadings + 1 });
   }
-  switch (state.phase) {
+  if (!mayFollowGap(state)) {
+    return taken(next, state.now);
+  }
+  const gap = afterGap(state, next);
+  // At which speed the turns of a gap were made nobody knows: they count for none.
+  return 'end' in gap
+    ? gap.end
+    : taken(gap.next, gap.wasGap && state.start !== null ? gap.next.now : state.now);
+}
+
+/** `before`: the moment before this reading. */
+function taken(next: Live, before: Moment | null): Step {
+  switch (next.phase) {
     case 'turning':
-      return turningReading(next, state.now ?? next.now);
+      return turningReading(next, before ?? next.now);
     case 'settling':
       return settlingReading(next);
     default:
-      return standingReading(next, state.now);
+      return standingReading(next, before);
   }
+}
+
+function missed(state: RunState, lines: number): Step {
+  return stay({
+    ...state,
+    lostLines: state.lostLines + lines,
+    linesMissing: state.linesMissing + lines,
+  });
+}
+
+function linkLost(state: RunState): Step {
+  return stay({
+    ...calledOff(state),
+    linkDown: true,
+    linkLosses: state.linkLosses + 1,
+    away: state.away ?? { cause: 'cable', sinceSeconds: null },
+  });
+}
+
+function linkBack(state: RunState, armings: number | undefined): Step {
+  const why = armedAnew(state, armings);
+  if (why === 'reset') return finish(state, 'board-reset', '-');
+  if (why !== null) return finish(state, 'interrupted', why);
+  return stay({ ...calledOff(state), linkDown: false });
+}
+
+function interrupted(state: RunState, why: InterruptionWhy | undefined): Step {
+  const away = state.away ?? { cause: 'service' as const, sinceSeconds: null };
+  return finish(why === undefined ? state : { ...state, away }, 'interrupted', why);
 }
 
 function armed(state: RunState, key: string): Step {
@@ -182,7 +226,15 @@ function ticked(state: RunState, seconds: number): Step {
   if (!Number.isFinite(seconds)) {
     return stay(state);
   }
-  const heard = state.heardSeconds ?? seconds;
-  const next = { ...state, clockSeconds: seconds, heardSeconds: heard };
-  return seconds - heard > silencePatienceSeconds ? finish(next, 'link-lost') : stay(next);
+  // While this computer stood still nothing could be heard: that time is not the board's silence.
+  const stood = Math.max(0, seconds - (state.clockSeconds ?? seconds) - latestTickSeconds);
+  const heard = (state.heardSeconds ?? seconds) + stood;
+  const next = {
+    ...state,
+    clockSeconds: seconds,
+    heardSeconds: heard,
+    stallMicros: stood > 0 ? (state.now?.micros ?? null) : state.stallMicros,
+  };
+  const patience = state.away?.cause === 'service' ? returnPatienceSeconds : silencePatienceSeconds;
+  return seconds - heard > patience ? finish(next, 'link-lost') : stay(next);
 }

@@ -1,11 +1,20 @@
 import { hasFlag } from './flags.ts';
+import { gapSentence } from './gap-figures.ts';
 import type { RunState } from './state.ts';
-import type { RunFigures } from './types.ts';
+import type { InterruptionWhy, RunFigures } from './types.ts';
 
 /** What is going on or went wrong, for someone standing at the drill. */
 export function sentenceFor(state: RunState, shown: RunFigures): string {
-  const sentence = state.phase === 'finished' ? endSentence(state, shown) : liveSentence(state, shown);
+  if (state.phase === 'finished') return `${endSentence(state, shown)}${gapSentence(shown.gaps)}`;
+  if (state.away?.cause === 'service') return returning(state);
+  const sentence = liveSentence(state, shown);
   return state.linkDown ? `The stand does not answer: check its cable and power. ${sentence}` : sentence;
+}
+
+/** After this program was started again in mid-run, until the stand is heard. */
+function returning({ plan }: RunState): string {
+  const keepClear = plan?.mode === 'motor' ? 'Keep clear of the wheel. ' : '';
+  return `${keepClear}Catchbench was started again in mid-run and looks for the stand, to go on with this run. The stand counts and weighs by itself meanwhile.`;
 }
 
 const amount = (value: number, digits: number) => value.toFixed(digits);
@@ -145,11 +154,27 @@ function endSentence(state: RunState, shown: RunFigures): string {
     case 'aborted':
       return `Thrown away. ${figures}`;
     case 'interrupted':
-      return `The server ended in mid-run. ${figures} Get ready again to repeat.`;
+      return `${interruptions[state.note as InterruptionWhy] ?? 'Catchbench ended in mid-run.'} ${figures} Get ready again to repeat.`;
     default:
       return '';
   }
 }
+
+const interruptions: Record<InterruptionWhy, string> = {
+  'not-started': 'Catchbench ended before the wheel was started.',
+  'too-long':
+    'Catchbench ended in mid-run and was away for longer than the stand’s counters can be followed.',
+  'newer-run': 'Catchbench ended in mid-run, and another run was made since.',
+  rearmed:
+    'While Catchbench was not connected, the stand was made ready for something else, so what it has counted since is not this run’s.',
+  'cannot-tell':
+    'Catchbench ended in mid-run. The firmware of this stand cannot tell whether it has done something else since: flash it with the newest.',
+  clock:
+    'Catchbench ended in mid-run, and the clocks of stand and computer do not agree on how long it was away.',
+  leapt: 'After a time without readings the stand’s counts had leapt further than a wheel can turn.',
+  emptied:
+    'After a time without readings less hung on the scale than before: the bag was taken off or emptied.',
+};
 
 function completeSentence(state: RunState, shown: RunFigures): string {
   const caught =

@@ -40,7 +40,8 @@ export class InputReader {
     const wasDown = this.#linkDown;
     this.#linkDown = false;
     if (rebooted) return [{ type: 'board-reset', reset: line.reset }];
-    return wasDown ? [{ type: 'link-back' }] : [];
+    const { armings } = line;
+    return wasDown ? [{ type: 'link-back', ...(armings === undefined ? {} : { armings }) }] : [];
   }
 }
 

@@ -12,6 +12,12 @@ const greatestBacklog = 250_000;
 const overflow =
   'The records could not be written for so long that the rest of this run is not kept. What is shown is right.';
 
+/** The journal of a run that was cut off: its entries on record, and how long ago it began. */
+export interface KeptJournal {
+  entries: number;
+  hostMillis: number;
+}
+
 /**
  * Puts one run on record while it goes on: its beginning, its journal in batches, its end only after all of these. While the disk cannot be
  * written it keeps what it has and tries again; the run itself never waits for it.
@@ -33,13 +39,21 @@ export class JournalWriter {
   #writing: Promise<void> | null = null;
   #cancelTimer: (() => void) | null = null;
 
-  /** `onTrouble` is called whenever `trouble` changes. */
-  constructor(records: Records, run: NewRun, clock: Clock, onTrouble: () => void) {
+  /** `onTrouble` is called whenever `trouble` changes; `kept`: what is on record already of a run that was cut off. */
+  constructor(
+    records: Records,
+    run: NewRun,
+    clock: Clock,
+    onTrouble: () => void,
+    kept: KeptJournal | null = null,
+  ) {
     this.runId = run.id;
     this.#records = records;
     this.#clock = clock;
     this.#run = run;
-    this.#beganAt = clock.now();
+    this.#beganAt = clock.now() - (kept?.hostMillis ?? 0);
+    this.#begun = kept !== null;
+    this.#noted = kept?.entries ?? 0;
     this.#onTrouble = onTrouble;
   }
 

@@ -1,20 +1,61 @@
 import type { JournalEntry, Records, RunRecord } from '../records/types.ts';
+import { canBeTakenUp } from './gap.ts';
 import { inputText } from './session-inputs.ts';
 import { formulaVersion, Replay } from './session-replay.ts';
-import type { RunInput } from './types.ts';
+import type { InterruptionWhy, RunInput } from './types.ts';
+
+/** What becomes of the runs that an earlier server left without an end. */
 
 const entriesAtOnce = 5000;
 
+/** The board's time goes round in 71 minutes; a run is not taken up after longer than this. */
+const longestAwaySeconds = 3600;
+
+/** A run that was cut off and may go on, if the board still answers in it. */
+export interface UnendedRun {
+  record: RunRecord;
+  /** All that its journal holds, made again. */
+  replay: Replay;
+  entries: number;
+  /** Host milliseconds from its beginning to its last entry, and seconds from there until now. */
+  lastMillis: number;
+  awaySeconds: number;
+}
+
+export interface Recovered {
+  /** One for each run that was found without an end. */
+  sentences: string[];
+  /** The run to go on with; null where there is none. */
+  unended: UnendedRun | null;
+}
+
 /**
- * Closes the runs that an earlier server left without an end: each is computed from the readings it has and marked as interrupted, or as it ended if
- * only its end was missing. Returns a sentence for each.
+ * Finds the runs that an earlier server left without an end. The newest is handed over to go on with where that may be possible; every other one is
+ * computed from the readings it has and closed as interrupted, or as it ended if only its end was missing. `now`: milliseconds since 1970.
  */
-export async function recoverRuns(records: Records): Promise<string[]> {
-  const sentences: string[] = [];
-  for (const run of await records.unfinished()) {
-    sentences.push(await recover(records, run).catch((error: Error) => failure(run, error)));
+export async function findUnended(records: Records, now: () => number = Date.now): Promise<Recovered> {
+  const recovered: Recovered = { sentences: [], unended: null };
+  const runs = await records.unfinished();
+  const newest = (await records.page(1, null)).runs[0]?.id;
+  for (const run of runs) {
+    try {
+      const found = await read(records, run, now());
+      const why = whyNot(found, run.id === newest);
+      if (why === null) recovered.unended = found;
+      recovered.sentences.push(why === null ? goesOn(run) : await end(records, found, why));
+    } catch (error) {
+      recovered.sentences.push(failure(run, error as Error));
+    }
   }
-  return sentences;
+  return recovered;
+}
+
+/** Closes every run that an earlier server left without an end. Returns a sentence for each. */
+export async function recoverRuns(records: Records): Promise<string[]> {
+  const { sentences, unended } = await findUnended(records);
+  if (unended === null) return sentences;
+  // It is the last one found.
+  return [...sentences.slice(0, -1), await end(records, unended, 'none')];
 }
 
 const named = ({ plan, startedAt }: RunRecord): string => `The run of ${startedAt} on ${plan.drill.name}`;
@@ -22,29 +63,48 @@ const named = ({ plan, startedAt }: RunRecord): string => `The run of ${startedA
 const failure = (run: RunRecord, error: Error): string =>
   `${named(run)} has no end and could not be computed from its readings (${error.message}). They are kept.`;
 
-async function recover(records: Records, run: RunRecord): Promise<string> {
-  const made = new Replay();
-  const kept = await readAll(records, run.id, (entry) => made.take(entry));
-  const hostMillis = kept.last?.hostMillis ?? 0;
+const goesOn = (run: RunRecord): string =>
+  `${named(run)} was cut off when Catchbench ended; it goes on if the stand still answers in it.`;
+
+async function read(records: Records, record: RunRecord, now: number): Promise<UnendedRun> {
+  const replay = new Replay();
+  const { count, last } = await readAll(records, record.id, (entry) => replay.take(entry));
+  const lastMillis = last?.hostMillis ?? 0;
+  // A clock that was set back in between shows nothing: then the time away is not known, and the board's own will not fit it.
+  const awaySeconds = Math.max(0, now - Date.parse(record.startedAt) - lastMillis) / 1000;
+  return { record, replay, entries: count, lastMillis, awaySeconds };
+}
+
+/** Why the run cannot go on; null where it may. `none`: it needs no going on. */
+function whyNot({ replay, awaySeconds }: UnendedRun, isNewest: boolean): InterruptionWhy | 'none' | null {
+  if (replay.state.phase === 'finished') return 'none';
+  if (!canBeTakenUp(replay.state)) return 'not-started';
+  if (!isNewest) return 'newer-run';
+  return awaySeconds > longestAwaySeconds ? 'too-long' : null;
+}
+
+async function end(records: Records, found: UnendedRun, why: InterruptionWhy | 'none'): Promise<string> {
+  const { record, replay, entries, lastMillis: hostMillis } = found;
   const missing: RunInput[] = [];
   // Killed between the run's row and its first batch: there is a plan and nothing else.
-  if (kept.count === 0) missing.push({ type: 'begin', plan: run.plan, stand: run.stand });
-  if (made.phase !== 'finished') missing.push({ type: 'interrupted' });
-  for (const input of missing) made.apply(input);
+  if (entries === 0) missing.push({ type: 'begin', plan: record.plan, stand: record.stand });
+  if (replay.state.phase !== 'finished')
+    missing.push({ type: 'interrupted', ...(why === 'none' ? {} : { why }) });
+  for (const input of missing) replay.apply(input);
   const added = missing.map((input, index): JournalEntry => {
-    return { position: kept.count + index, hostMillis, kind: 'input', text: inputText(input) };
+    return { position: entries + index, hostMillis, kind: 'input', text: inputText(input) };
   });
-  await records.append(run.id, added);
-  const { figures, trace } = made.result();
-  await records.close(run.id, {
-    endedAt: new Date(Date.parse(run.startedAt) + hostMillis).toISOString(),
+  await records.append(record.id, added);
+  const { figures, trace } = replay.result();
+  await records.close(record.id, {
+    endedAt: new Date(Date.parse(record.startedAt) + hostMillis).toISOString(),
     outcome: figures.outcome ?? 'interrupted',
     figures,
     trace,
     formulaVersion,
-    entries: kept.count + added.length,
+    entries: entries + added.length,
   });
-  return `${named(run)} was cut off when Catchbench ended; its ${kept.count} records of readings and commands are kept.`;
+  return `${named(record)} was cut off when Catchbench ended; its ${entries} records of readings and commands are kept.`;
 }
 
 /** Hands over a run's whole journal, a part at a time. */

@@ -7,7 +7,7 @@ import { initialRun, type RunState } from './state.ts';
 import type { RunFigures, RunInput } from './types.ts';
 
 /** Edition of the formulas: raised whenever the same readings would give other figures. */
-export const formulaVersion = 2;
+export const formulaVersion = 3;
 
 export interface Replayed {
   figures: RunFigures;
@@ -43,7 +43,7 @@ export class Replay {
     } else if (entry.kind === 'input') {
       const input = inputOf(entry);
       if ('reader' in input) this.#reader = new InputReader(input.reader);
-      if (input.type === 'link-lost') this.#reader.disconnected();
+      if (input.type === 'link-lost' || input.type === 'resumed') this.#reader.disconnected();
       this.apply(input);
     }
   }
@@ -54,8 +54,13 @@ export class Replay {
     if (point !== null) this.#trace.offer(point);
   }
 
-  get phase(): RunState['phase'] {
-    return this.#state.phase;
+  get state(): RunState {
+    return this.#state;
+  }
+
+  /** Where a run that was cut off is to go on from: reader and chart are this replay's own, which is of no use afterwards. */
+  handOver(): { state: RunState; reader: InputReader; trace: Trace } {
+    return { state: this.#state, reader: this.#reader, trace: this.#trace };
   }
 
   result(): Replayed {

@@ -4,7 +4,7 @@ import type { NewRun, Records, UnsavedRun } from '../records/types.ts';
 import { figures } from './figures.ts';
 import { reduce } from './reduce.ts';
 import { inputText, type NotedInput } from './session-inputs.ts';
-import { JournalWriter } from './session-journal.ts';
+import { JournalWriter, type KeptJournal } from './session-journal.ts';
 import { chartPoint, formulaVersion } from './session-replay.ts';
 import { Trace } from './session-trace.ts';
 import { initialRun, type RunState } from './state.ts';
@@ -12,6 +12,13 @@ import type { RunEffect, RunFigures, RunInput } from './types.ts';
 
 /** How often the run hears the host's time. */
 const clockMillis = 1000;
+
+/** Where a run that was cut off goes on from. */
+export interface CutOffRun {
+  state: RunState;
+  trace: Trace;
+  kept: KeptJournal;
+}
 
 export interface RunSurroundings {
   clock: Clock;
@@ -30,19 +37,28 @@ export class SessionRun {
   readonly plan: NewRun['plan'];
   readonly #around: RunSurroundings;
   readonly #writer: JournalWriter;
-  readonly #trace = new Trace();
-  #state: RunState = initialRun();
+  readonly #trace: Trace;
+  #state: RunState;
   #shown: RunFigures | null = null;
   #cancelClock: () => void = () => {};
+  /** Start of the run on two clocks: the second may be set while it goes on, so the first tells how long that was. */
+  readonly #beganAt: number;
+  readonly #startedAt: number;
   /** Resolves when the run is closed on disk, or known not to be. */
   #closing: Promise<void> | null = null;
   #settled = false;
 
-  constructor(run: NewRun, around: RunSurroundings) {
+  /** `cutOff`: what there is already of a run that goes on. */
+  constructor(run: NewRun, around: RunSurroundings, cutOff: CutOffRun | null = null) {
     this.id = run.id;
     this.plan = run.plan;
     this.#around = around;
-    this.#writer = new JournalWriter(around.records, run, around.clock, () => around.changed(null));
+    this.#trace = cutOff?.trace ?? new Trace();
+    this.#state = cutOff?.state ?? initialRun();
+    this.#beganAt = performance.now() - (cutOff?.kept.hostMillis ?? 0);
+    this.#startedAt = Date.parse(run.startedAt);
+    const trouble = () => around.changed(null);
+    this.#writer = new JournalWriter(around.records, run, around.clock, trouble, cutOff?.kept);
     this.#tick();
   }
 
@@ -131,7 +147,7 @@ export class SessionRun {
     this.#cancelClock();
     const ended = figures(this.#state);
     const end = {
-      endedAt: new Date().toISOString(),
+      endedAt: new Date(this.#startedAt + performance.now() - this.#beganAt).toISOString(),
       outcome: ended.outcome ?? 'interrupted',
       figures: ended,
       trace: this.#trace.points(),

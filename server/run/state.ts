@@ -5,6 +5,7 @@ import type { TraceState } from '../domain/trace/trace.ts';
 import type { StillWindow, Weighing } from '../domain/weighing.ts';
 import { emptyWindow } from '../domain/weighing.ts';
 import type { BoardState, EndReason } from '../link/readings.ts';
+import type { Away, Gap } from './gap.ts';
 import type { RunEffect, RunOutcome, RunPhase, RunPlan, StandFacts } from './types.ts';
 
 /** The board's totals as they were sent, from which the next reading's steps are taken. */
@@ -44,6 +45,13 @@ export interface RunState {
   cellOrigins: readonly (number | null)[];
   now: Moment | null;
   lostLines: number;
+  /** Lines lost since the newest reading. */
+  linesMissing: number;
+  /** Times without readings so far, and the one that lasts. */
+  gaps: readonly Gap[];
+  away: Away | null;
+  /** Board time of the newest reading when this computer had stood still. */
+  stallMicros: number | null;
   /** Readings that were no later than the one before, or no readings at all. */
   refusedReadings: number;
 
@@ -110,6 +118,10 @@ export function initialRun(): RunState {
     cellOrigins: [],
     now: null,
     lostLines: 0,
+    linesMissing: 0,
+    gaps: [],
+    away: null,
+    stallMicros: null,
     refusedReadings: 0,
     armKey: null,
     armTries: 0,

@@ -117,8 +117,12 @@ export type RunInput =
   | { type: 'refused'; command: 'arm' | 'go' | 'stop'; word: string }
   | { type: 'command'; command: 'start' | 'stop' | 'abort' }
   | { type: 'link-lost' }
-  /** The link is back and talks to the same board in the same boot. */
-  | { type: 'link-back' }
+  /** The link is back and talks to the same board in the same boot; `armings`: how often it was armed in it, modulo 256, where it tells. */
+  | { type: 'link-back'; armings?: number }
+  /**
+   * This program ended in mid-run and has found the run again, host seconds after its last record. Seconds of `clock` count anew from here.
+   */
+  | { type: 'resumed'; awaySeconds: number; clockSeconds: number }
   | { type: 'board-reset'; reset: string }
   /** The link saw from the sequence numbers that so many of the board's lines went missing. */
   | { type: 'gap'; lines: number }
@@ -127,8 +131,28 @@ export type RunInput =
    * board has fallen silent come to an end. Recorded like every other input.
    */
   | { type: 'clock'; seconds: number }
-  /** The server that kept this run ended without closing it; added when it is found at the next start. */
-  | { type: 'interrupted' };
+  /** The server ends in mid-run; or, with a reason, one that had ended was started again and cannot go on with the run. */
+  | { type: 'interrupted'; why?: InterruptionWhy };
+
+/** Why a run cannot go on after a time without readings. */
+export type InterruptionWhy =
+  | 'not-started' // there was nothing yet to go on with
+  | 'too-long' // away for so long that the board's counters may have gone round
+  | 'newer-run' // another run was made since
+  | 'rearmed' // the board was armed for something else meanwhile
+  | 'cannot-tell' // the board's firmware does not tell whether it was
+  | 'clock' // host and board do not agree on how long it was
+  | 'leapt' // its counters cannot have come that far
+  | 'emptied'; // less hangs on the scale than before
+
+/** What a time without readings came of. */
+export const gapCauses = [
+  'cable', // the stand was not connected
+  'service', // this program was not running
+  'computer', // this computer stood still
+  'line', // lines went missing on the way
+] as const;
+export type GapCause = (typeof gapCauses)[number];
 
 export const runPhases = ['idle', 'taring', 'ready', 'turning', 'settling', 'finished'] as const;
 export type RunPhase = (typeof runPhases)[number];
@@ -216,6 +240,15 @@ export interface SpeedFigure {
   shareOnPlan: number | null;
 }
 
+/** A time without readings, counted from when the wheel was set going. `to` is null while it lasts. Turns and grams count on through it. */
+export interface GapFigure {
+  cause: GapCause;
+  fromSeconds: number;
+  toSeconds: number | null;
+  fromTurns: number;
+  toTurns: number | null;
+}
+
 /** What the page and the records show of a run, at any moment. Figures are null until there is something to base them on. */
 export interface RunFigures {
   phase: RunPhase;
@@ -248,6 +281,8 @@ export interface RunFigures {
   motorOn: boolean;
   /** Lines of the board that went missing, nearly all of them readings. They cost resolution, never a turn. */
   lostReadings: number;
+  /** Times without readings since the wheel was set going, in order. */
+  gaps: GapFigure[];
   /** What is going on or went wrong, for a mechanic. */
   sentence: string;
 }

@@ -54,6 +54,7 @@ export const figures: RunFigures = {
   findings: [],
   motorOn: false,
   lostReadings: 0,
+  gaps: [],
   sentence: 'Done.',
 };
 

@@ -143,7 +143,7 @@ describe('the link', () => {
     run.give({ type: 'clock', seconds: 100 }, { type: 'link-lost' });
     expect(run.shown.sentence).toMatch(/does not answer/);
     run.give({ type: 'clock', seconds: 105 }, { type: 'link-back' });
-    run.ended('halted', 'silent').read(0.0125, 0.5);
+    run.ended('halted', 'silent').read(1, 0.5);
     run.read(5);
     expect(run.shown).toMatchObject({ outcome: 'host-silent' });
     expect(run.shown.turnsDone).toBeCloseTo(6.5, 5);

@@ -131,6 +131,7 @@ export function figuresOf(
     findings: [],
     motorOn: turning && of.mode === 'motor',
     lostReadings: 0,
+    gaps: [],
     sentence: sentences[phase],
     ...more,
   };
