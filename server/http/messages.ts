@@ -4,7 +4,7 @@ import { findingKinds } from '../domain/trace/finding.ts';
 import { budgetParts } from '../domain/uncertainty.ts';
 import { verdictKinds } from '../domain/verdict.ts';
 import { endReasons } from '../link/readings.ts';
-import { runOutcomes, runPhases } from '../run/types.ts';
+import { gapCauses, runOutcomes, runPhases } from '../run/types.ts';
 
 /** Every shape that crosses HTTP or the socket, declared once: it types both ends and checks what comes in. SI units throughout. */
 
@@ -260,6 +260,16 @@ const Speed = Type.Object({
   shareOnPlan: Nullable(Type.Number()),
 });
 
+/** A time without readings; instants count from the wheel's start. Turns and grams count on through it. */
+const Gap = Type.Object({
+  cause: words(gapCauses),
+  fromSeconds: Type.Number(),
+  /** Null while it lasts. */
+  toSeconds: Nullable(Type.Number()),
+  fromTurns: Type.Number(),
+  toTurns: Nullable(Type.Number()),
+});
+
 export const Figures = Type.Object({
   phase: words(runPhases),
   outcome: Nullable(words(runOutcomes)),
@@ -287,6 +297,7 @@ export const Figures = Type.Object({
   findings: Type.Optional(Type.Array(Finding)),
   motorOn: Type.Boolean(),
   lostReadings: Type.Integer(),
+  gaps: Type.Optional(Type.Array(Gap)),
   sentence: Type.String(),
 });
 export type Figures = Static<typeof Figures>;
