@@ -1,6 +1,7 @@
 import { addToSpeed } from '../domain/speed.ts';
 import { type CellLine, gramsFromCounts, isGoodCount } from '../domain/weighing.ts';
 import type { Reading } from '../link/readings.ts';
+import { copied } from './copied.ts';
 import type { Live, Moment, RawTotals, RunState } from './state.ts';
 
 /** The board's totals are 32 bits wide. Steps are taken the shorter way round, whether or not the link has unwrapped them. */
@@ -62,16 +63,15 @@ export function withReading(state: RunState, reading: Reading): Live | null {
     cellGrams: gramsOfCells(reading.counts, cellOrigins, cells),
   };
   const speed = addToSpeed(state.speed, now.micros / 1e6, now.net, ageSeconds(now));
-  return {
-    ...state,
-    raw,
-    originCounts,
-    cellOrigins,
-    now,
-    speed,
-    heardSeconds: state.clockSeconds,
-    linkDown: false,
-  };
+  const next = copied(state);
+  next.raw = raw;
+  next.originCounts = originCounts;
+  next.cellOrigins = cellOrigins;
+  next.now = now;
+  next.speed = speed;
+  next.heardSeconds = state.clockSeconds;
+  next.linkDown = false;
+  return next as Live;
 }
 
 const noCells: readonly CellLine[] = [];

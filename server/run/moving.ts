@@ -2,6 +2,7 @@ import { addToRate, freshRate } from '../domain/rate.ts';
 import { addToPace, type PaceState, turnsBetweenPulses, turnsPerMinuteNow } from '../domain/speed.ts';
 import { emptyWindow, isSettled, weigh } from '../domain/weighing.ts';
 import type { EndReason } from '../link/readings.ts';
+import { copied } from './copied.ts';
 import { onsetSeconds, settlePatienceSeconds, stopAgainSeconds, wheelPatienceSeconds } from './limits.ts';
 import { ageSeconds } from './moment.ts';
 import { rateKnowledgeOf, speedBandOf, weighingWishOf } from './plan.ts';
@@ -35,7 +36,10 @@ export function turningReading(state: Live, before: Moment): Step {
   }
   const movedMicros = state.movedMicros ?? firstMove(state);
   const pace = paced(state, before);
-  const next: Live = { ...state, movedMicros, pace, rate: estimated(state, movedMicros) };
+  const next = copied(state) as Live;
+  next.movedMicros = movedMicros;
+  next.pace = pace;
+  next.rate = estimated(state, movedMicros);
   if (now.state !== 'turning') {
     return stay({ ...next, phase: 'settling', sinceMicros: now.micros, window: emptyWindow });
   }

@@ -1,4 +1,5 @@
 import { addToWindow, emptyWindow } from '../domain/weighing.ts';
+import { copied } from './copied.ts';
 import { fallSeconds } from './limits.ts';
 import type { Live, RunState } from './state.ts';
 
@@ -14,7 +15,10 @@ export function weighedOn(state: Live): RunState {
   if (!wheelStands(state)) {
     return { ...state, window: emptyWindow };
   }
-  return state.now.grams === null
-    ? state
-    : { ...state, window: addToWindow(state.window, state.now.micros, state.now.grams) };
+  if (state.now.grams === null) {
+    return state;
+  }
+  const next = copied(state);
+  next.window = addToWindow(state.window, state.now.micros, state.now.grams);
+  return next;
 }
