@@ -2,6 +2,7 @@ import type { Reading } from '../link/readings.ts';
 import { hasReadingFlag } from './flags.ts';
 import { coastTurns, motorTurns } from './limits.ts';
 import {
+  type CheckInput,
   type Figure,
   figure,
   grave,
@@ -84,6 +85,19 @@ function onReading(before: MotorWork, reading: Reading, known: StandKnown): Turn
   return work.at === 'coasting' && still ? resultOf(work, reading, known) : { work };
 }
 
+/** Armed, then started with the key of that very arming. */
+function onAnswer(
+  work: MotorWork,
+  { to, ok, word }: Extract<CheckInput, { type: 'answer' }>,
+): Turn<MotorWork> {
+  const awaited = (to === 'arm' && work.at === 'arming') || (to === 'go' && work.at === 'starting');
+  if (!awaited) return { work };
+  if (!ok) return fail(work, grave('motor-refused', { word }));
+  return to === 'arm'
+    ? { work: { ...work, at: 'starting' }, send: [{ command: 'go', key: word }] }
+    : { work: { ...work, at: 'turning' } };
+}
+
 export const motorStep: StepLogic<MotorWork> = {
   begin: () => begin,
   take(work, input, known) {
@@ -94,12 +108,7 @@ export const motorStep: StepLogic<MotorWork> = {
     }
     if (input.type === 'act' && input.act.do === 'no' && work.at !== 'begin')
       return fail(work, grave('motor-stopped'));
-    if (input.type === 'answer' && (input.to === 'arm' || input.to === 'go')) {
-      if (!input.ok) return fail(work, grave('motor-refused', { word: input.word }));
-      if (work.at === 'arming')
-        return { work: { ...work, at: 'starting' }, send: [{ command: 'go', key: input.word }] };
-      if (work.at === 'starting') return { work: { ...work, at: 'turning' } };
-    }
+    if (input.type === 'answer') return onAnswer(work, input);
     const moving = work.at === 'turning' || work.at === 'coasting';
     return input.type === 'reading' && moving ? onReading(work, input.reading, known) : { work };
   },

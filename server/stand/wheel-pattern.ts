@@ -37,7 +37,9 @@ export interface WheelPattern {
   shortestMicros: number;
 }
 
-const tellingLog = Math.log(1.6);
+/** Of a gap against its neighbours; and of a second pulse of one magnet, which the gap behind it makes less short. */
+const gapLog = Math.log(1.6);
+const shortLog = Math.log(0.52);
 
 /** How much longer each interval is than its neighbours, logarithm: a steady or a changing speed gives 0. */
 function surprises(times: readonly number[]): number[] {
@@ -55,7 +57,7 @@ function around(places: readonly number[], perTurn: number): Set<number> {
 
 /**
  * The pattern over `turns` turns, or null where too few pulses came to lay it over. A gap stands out by more than 1.6 times its neighbours; a
- * magnet late by a share f lengthens the interval before it and shortens the one after, which stands out by 1.5 f.
+ * magnet seen again up to 0.35 of the spacing behind stands out the other way. A magnet late by a share f lengthens the interval before it and shortens the one after, which stands out by 1.5 f.
  */
 export function wheelPattern(times: readonly number[], turns: number): WheelPattern | null {
   const perTurn = Math.round(times.length / turns);
@@ -65,10 +67,10 @@ export function wheelPattern(times: readonly number[], turns: number): WheelPatt
     const here = found.filter((_, i) => (i + 2) % perTurn === place);
     return here.reduce((sum, each) => sum + each, 0) / here.length;
   });
-  const doubledAt = placesWhere(places, (each) => each < -tellingLog);
+  const doubledAt = placesWhere(places, (each) => each < shortLog);
   // The interval after a doubled pulse is short as well, but long beside it.
   const beside = around(doubledAt, perTurn);
-  const ends = placesWhere(places, (each) => each > tellingLog).filter((place) => !beside.has(place));
+  const ends = placesWhere(places, (each) => each > gapLog).filter((place) => !beside.has(place));
   const odd = new Set([...beside, ...around(ends, perTurn)]);
   const rest = places.filter((_, place) => !odd.has(place));
   const gaps = times.slice(1).map((time, i) => time - times[i]!);
