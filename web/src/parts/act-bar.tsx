@@ -5,6 +5,7 @@ import { settingWaits } from '../state/calibration.ts';
 import { act, savePlan, stop } from '../state/doing.ts';
 import { chancePercent } from '../state/format.ts';
 import { offerOf } from '../state/offer.ts';
+import { mayUseWheel } from '../state/people.ts';
 import { address } from '../state/route.ts';
 import { say } from '../state/say.ts';
 import { doable, form, live, pending, route } from '../state/store.ts';
@@ -79,7 +80,7 @@ function RunButton({ name }: { name: 'arm' | 'start' }) {
     <button
       type="button"
       class={next === name && !settingWaits.value ? 'big next' : 'big'}
-      disabled={!allowed[name] || pending.value !== null}
+      disabled={!allowed[name] || pending.value !== null || !mayUseWheel.value}
       onClick={() => void (name === 'arm' ? getReady() : act(name))}
     >
       {say.acts[name]}

@@ -1,5 +1,7 @@
+import { mustPair } from '../state/people.ts';
 import { say } from '../state/say.ts';
 import { live, refusal } from '../state/store.ts';
+import { Pairing, WhoHoldsTheWheel } from './access/later.tsx';
 import { ActBar } from './act-bar.tsx';
 import { Announcer } from './announcer.tsx';
 import { Banner } from './banner.tsx';
@@ -28,6 +30,7 @@ function Refusal() {
 
 /** The whole page: what is going on above, the chosen place in the middle, what can be done below, always. */
 export function App() {
+  if (mustPair.value) return <Pairing />;
   return (
     <>
       <button type="button" class="skip" onClick={skipToActs}>
@@ -36,6 +39,7 @@ export function App() {
       <header>
         <TopBar />
         <Banner />
+        <WhoHoldsTheWheel />
         <NewVersion />
         <DarkScreen />
         {live.value.demo && (

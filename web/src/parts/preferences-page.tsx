@@ -8,6 +8,7 @@ import { say } from '../state/say.ts';
 import { canSound, hearThem } from '../state/sounds.ts';
 import { system } from '../state/store.ts';
 import { systems } from '../state/units.ts';
+import { WhoIsHere } from './access/later.tsx';
 
 const words = say.preferences;
 
@@ -104,23 +105,26 @@ function Kept() {
 /** What a person chooses on this device: language, units, sounds. */
 export function PreferencesPage() {
   return (
-    <section class="panel preferences" aria-labelledby="preferences-title">
-      <h2 id="preferences-title" class="page-title">
-        {words.title}
-      </h2>
-      <p class="help">{words.intro}</p>
-      <Languages />
-      <UnitChoice />
-      <Sounds />
-      <div>
-        <h3>{words.look}</h3>
-        <p class="help">{words.lookHelp}</p>
-      </div>
-      <div>
-        <h3>{words.screen}</h3>
-        <p class="help">{mayGoDark.value ? words.screenMayGoDark : words.screenStays}</p>
-      </div>
-      <Kept />
-    </section>
+    <>
+      <section class="panel preferences" aria-labelledby="preferences-title">
+        <h2 id="preferences-title" class="page-title">
+          {words.title}
+        </h2>
+        <p class="help">{words.intro}</p>
+        <Languages />
+        <UnitChoice />
+        <Sounds />
+        <div>
+          <h3>{words.look}</h3>
+          <p class="help">{words.lookHelp}</p>
+        </div>
+        <div>
+          <h3>{words.screen}</h3>
+          <p class="help">{mayGoDark.value ? words.screenMayGoDark : words.screenStays}</p>
+        </div>
+        <Kept />
+      </section>
+      <WhoIsHere />
+    </>
   );
 }

@@ -20,6 +20,8 @@ export interface LiveState {
   trace: readonly Point[];
   /** How often the server has said that the calibration in hand changed. */
   calibrationNews: number;
+  /** How often it has said that who is here or who holds the wheel changed. */
+  peopleNews: number;
   /** When the last message came. */
   heardAt: number | null;
 }
@@ -41,6 +43,7 @@ export const initialLive: LiveState = {
   run: null,
   trace: [],
   calibrationNews: 0,
+  peopleNews: 0,
   heardAt: null,
 };
 
@@ -76,6 +79,8 @@ function hear(state: LiveState, message: SocketMessage, at: number): LiveState {
       return { ...state, run: message.run, trace: [], heardAt: at };
     case 'calibration':
       return { ...state, calibrationNews: state.calibrationNews + 1, heardAt: at };
+    case 'people':
+      return { ...state, peopleNews: state.peopleNews + 1, heardAt: at };
     default:
       // A later server may say more than this page knows.
       return state;
@@ -87,7 +92,7 @@ export function parseMessage(text: string): SocketMessage | null {
   try {
     const value: unknown = JSON.parse(text);
     if (typeof value !== 'object' || value === null || !('type' in value)) return null;
-    const known = ['hello', 'live', 'plan', 'begin', 'calibration'] as const;
+    const known = ['hello', 'live', 'plan', 'begin', 'calibration', 'people'] as const;
     return known.some((type) => type === value.type) ? (value as SocketMessage) : null;
   } catch {
     return null;

@@ -4,6 +4,7 @@ import { calibration, early } from './calibration.ts';
 import { readRuns, stopOnKey } from './doing.ts';
 import { type LiveEvent, type LiveState, reduce } from './live.ts';
 import { offerOf } from './offer.ts';
+import { followPeople } from './people.ts';
 import { readRoute } from './route.ts';
 import { keepSocket } from './socket.ts';
 import { drafts, live, now, pending, planMoved, planProblem, refusal, route, runs } from './store.ts';
@@ -33,6 +34,7 @@ export function wire(): void {
   followRuns();
   followCalibration();
   followVerdict();
+  followPeople();
 }
 
 function socketAddress(): string {

@@ -1,3 +1,4 @@
+import { access } from './access.ts';
 import { beforeRun } from './before-run.ts';
 import { findings, offer } from './findings.ts';
 import { form } from './form.ts';
@@ -13,6 +14,7 @@ import { acts, conditions, hints, outcomes, phases, verdicts, verdictWords } fro
 
 /** Everything that the page says in German, by topic. */
 export const de = {
+  access,
   acts,
   age,
   beforeRun,

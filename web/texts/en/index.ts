@@ -1,3 +1,4 @@
+import { access } from './access.ts';
 import { beforeRun } from './before-run.ts';
 import { findings, offer } from './findings.ts';
 import { form } from './form.ts';
@@ -14,6 +15,7 @@ import { acts, conditions, hints, outcomes, phases, verdicts, verdictWords } fro
 
 /** Everything that the page says in English, by topic. The other languages have the same topics, keys and values. */
 export const en = {
+  access,
   acts,
   age,
   beforeRun,
