@@ -5,6 +5,7 @@ import { Access } from '../access/access.ts';
 import type { Desk } from '../calibration/desk.ts';
 import type { Checks } from '../checks.ts';
 import { systemClock } from '../clock.ts';
+import { keptPlan } from '../first-plan.ts';
 import type { Log } from '../observe/log.ts';
 import type { MetricSources } from '../observe/metrics.ts';
 import { addMetricsRoute } from '../observe/metrics.ts';
@@ -17,9 +18,11 @@ import { type Reach, thisComputerAlone, whyTurnedAway } from './guard.ts';
 import { addHeaders } from './headers.ts';
 import { Hub } from './hub.ts';
 import { addRateLimit, limitConnections, type Patience, usualPatience } from './limits.ts';
+import type { ShareHealth } from './messages.ts';
 import { addPage } from './page.ts';
 import { errorHandler, sendNotFound } from './problems.ts';
 import { addAccessRoutes } from './routes-access.ts';
+import { addBackupRoutes } from './routes-backups.ts';
 import { addBeforeRunRoutes } from './routes-before-run.ts';
 import { addCalibrationRoutes } from './routes-calibration.ts';
 import { addExportRoutes } from './routes-export.ts';
@@ -48,6 +51,8 @@ export interface AppOptions {
   standDesk?: StandDesk;
   /** Runs that are in memory alone. */
   unsaved?: () => UnsavedRun[];
+  /** Condition of what is shared with other stands; null where nothing is. */
+  share?: () => Promise<ShareHealth | null>;
   /** Folder of the built page. */
   pageFolder: string;
   /** Version of Catchbench. */
@@ -130,13 +135,24 @@ export async function createApp(options: AppOptions): Promise<FastifyInstance> {
     const { store, unsaved = () => [] } = options;
     addFindRoutes(app, store);
     addPapers(app, options, store);
-    addExportRoutes(app, { store, unsaved, isRunning: () => isUnderWay(session) });
+    const isRunning = () => isUnderWay(session);
+    addExportRoutes(app, { store, unsaved, isRunning });
+    const restored = async () => {
+      await session.keepPlan(await keptPlan(store, session.view().plan));
+      hub.restored();
+    };
+    addBackupRoutes(app, { store, isRunning, restored });
   }
   if (options.standDesk !== undefined && options.store !== undefined) {
     const { standChecks } = options.store;
     addStandRoutes(app, options.standDesk, session, (id) => standChecks.find(id));
   }
-  addHealthRoute(app, { session, version, viewers: () => hub.viewers });
+  const { unsaved: unsavedRuns = () => [], share = async () => null } = options;
+  addHealthRoute(app, {
+    ...{ session, version, share, folder: records.folder },
+    viewers: () => hub.viewers,
+    unsaved: () => unsavedRuns().length,
+  });
   if (options.observe !== undefined) {
     const { unsaved = () => [] } = options;
     logRequests(app, options.observe.log);

@@ -72,6 +72,13 @@ export class Hub {
     this.#tell(bytesOf({ type: 'people' }));
   }
 
+  /** All that was on record has been replaced: pages begin anew with what is now. */
+  restored(): void {
+    const hello = this.#hello();
+    this.#tell(hello);
+    this.#tell(bytesOf({ type: 'restored' }));
+  }
+
   stop(): void {
     this.#unlisten();
     this.#cancelFrame();

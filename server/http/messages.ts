@@ -360,7 +360,11 @@ export const CalibrationMessage = Type.Object({ type: Type.Literal('calibration'
 /** Who is here or who holds the wheel has changed: ask for it anew. */
 export const PeopleMessage = Type.Object({ type: Type.Literal('people') });
 
+/** All that was on record has been replaced; a hello with what is now came just before. Ask for everything else anew. */
+export const RestoredMessage = Type.Object({ type: Type.Literal('restored') });
+
 export const SocketMessage = Type.Union([
+  RestoredMessage,
   HelloMessage,
   LiveMessage,
   PlanMessage,
@@ -435,6 +439,22 @@ export const ReadingsAnswer = Type.Object({
 });
 export type ReadingsAnswer = Static<typeof ReadingsAnswer>;
 
+/** How the records are, on this computer and where they are shared. */
+const StoreHealth = Type.Object({
+  folder: Type.String(),
+  unsavedRuns: Type.Integer({
+    description: 'runs that are over and in memory alone: see /api/export/unsaved',
+  }),
+  trouble: Nullable(Type.String({ description: 'what keeps the records from the disk' })),
+});
+const ShareHealth = Type.Object({
+  condition: words(['starting', 'in touch', 'out of touch', 'refused'] as const),
+  waiting: Type.Integer({ description: 'things that the other stands have not got yet' }),
+  lastSuccessAt: Nullable(Type.String({ description: 'ISO 8601, UTC' })),
+  sentence: Type.String(),
+});
+export type ShareHealth = Static<typeof ShareHealth>;
+
 /** Whether all is well with the service itself; `reasons` says in sentences why not. */
 export const HealthAnswer = Type.Object({
   status: words(['ok', 'attention'] as const),
@@ -445,6 +465,9 @@ export const HealthAnswer = Type.Object({
   /** Longest and mean time that the service kept its own clock waiting since the last look, milliseconds. */
   loopDelayMillis: Type.Object({ worst: Type.Number(), mean: Type.Number() }),
   viewers: Type.Integer(),
+  store: StoreHealth,
+  /** Null where nothing is shared. */
+  share: Nullable(ShareHealth),
 });
 export type HealthAnswer = Static<typeof HealthAnswer>;
 

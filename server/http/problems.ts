@@ -25,6 +25,11 @@ export function sendNotFound(reply: FastifyReply, message: string): FastifyReply
   return reply.code(404).send({ code: 'not-found', message } satisfies Problem);
 }
 
+export function refuseWhileRunning(reply: FastifyReply, act: string): FastifyReply {
+  const message = `A run is under way. Let it end, then ${act}.`;
+  return reply.code(409).send({ code: 'run-under-way', message } satisfies Problem);
+}
+
 /** Sentences for what fastify itself refuses, by its own code. */
 const refusals: Record<string, [status: number, problem: Problem]> = {
   FST_ERR_CTP_BODY_TOO_LARGE: [

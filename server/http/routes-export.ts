@@ -1,7 +1,5 @@
-import { createReadStream, existsSync, mkdirSync, readdirSync, statSync } from 'node:fs';
-import { join } from 'node:path';
 import { Readable } from 'node:stream';
-import type { FastifyInstance, FastifyReply } from 'fastify';
+import type { FastifyInstance } from 'fastify';
 import Type, { type Static } from 'typebox';
 import { type ExportScope, exportJson } from '../records/export.ts';
 import { readingsCsv, runsCsv, type Units } from '../records/export-csv.ts';
@@ -10,9 +8,9 @@ import { importJson } from '../records/import.ts';
 import type { Store, UnsavedRun } from '../records/types.ts';
 import { exportUnsaved } from '../records/unsaved.ts';
 import { Problem } from './messages.ts';
-import { sendNotFound } from './problems.ts';
+import { refuseWhileRunning, sendNotFound } from './problems.ts';
 
-/** The records out and in: as JSON, as tables, as backups. */
+/** The records out and in: as JSON and as tables. */
 
 const IdText = Type.String({ pattern: '^[0-9a-f-]{36}$' });
 const ExportQuery = Type.Object(
@@ -34,16 +32,6 @@ const ImportAnswer = Type.Object({
   conflicts: Type.Array(Type.String()),
 });
 
-/** Names that `POST /api/backups` gives; nothing else in the folder can be asked for, and nothing outside it. */
-const backupName = /^\d{4}-\d{2}-\d{2}T\d{2}-\d{2}-\d{2}-\d{3}Z\.db$/;
-const BackupName = Type.String({ pattern: backupName.source });
-const BackupParams = Type.Object({ name: BackupName });
-const Backup = Type.Object({ name: Type.String(), bytes: Type.Integer() });
-const BackupsAnswer = Type.Object({ folder: Type.String(), backups: Type.Array(Backup) });
-const RestoreAnswer = Type.Object({
-  before: Type.String({ description: 'where the records from before are' }),
-});
-
 /** An export of many long runs; the rest of a request is far smaller. */
 const greatestUpload = 64 * 1024 * 1024;
 
@@ -51,13 +39,8 @@ export interface ExportSurroundings {
   store: Store;
   /** Runs that are over and in memory alone. */
   unsaved: () => UnsavedRun[];
-  /** Whether a run is under way: then nothing is restored. */
+  /** Whether a run is under way: then nothing is imported. */
   isRunning: () => boolean;
-}
-
-function refuseWhileRunning(reply: FastifyReply, act: string): FastifyReply {
-  const message = `A run is under way. Let it end, then ${act}.`;
-  return reply.code(409).send({ code: 'run-under-way', message } satisfies Problem);
 }
 
 const scopeOf = ({ run, calibration }: ExportQuery): ExportScope =>
@@ -154,69 +137,8 @@ function addImport(app: FastifyInstance, { store, isRunning }: ExportSurrounding
   });
 }
 
-function addBackups(app: FastifyInstance, { store, isRunning }: ExportSurroundings): void {
-  const folder = join(store.folder, 'backups');
-  const list = () =>
-    existsSync(folder)
-      ? readdirSync(folder)
-          .filter((name) => backupName.test(name))
-          .toSorted()
-          .toReversed()
-          .map((name) => ({ name, bytes: statSync(join(folder, name)).size }))
-      : [];
-
-  app.get(
-    '/api/backups',
-    { schema: { summary: 'Backups on this computer, newest first', response: { 200: BackupsAnswer } } },
-    async () => ({ folder, backups: list() }),
-  );
-  app.post(
-    '/api/backups',
-    { schema: { summary: 'Makes a backup of everything while all goes on', response: { 200: Backup } } },
-    async () => {
-      mkdirSync(folder, { recursive: true });
-      const name = `${new Date().toISOString().replace(/[:.]/g, '-')}.db`;
-      await store.backup(join(folder, name));
-      return { name, bytes: statSync(join(folder, name)).size };
-    },
-  );
-  app.get<{ Params: Static<typeof BackupParams> }>(
-    '/api/backups/:name',
-    {
-      schema: {
-        summary: 'One backup, to be kept elsewhere',
-        params: BackupParams,
-        response: { 404: Problem },
-      },
-    },
-    async ({ params }, reply) => {
-      const path = join(folder, params.name);
-      if (!existsSync(path)) return sendNotFound(reply, 'There is no such backup.');
-      return reply.type('application/vnd.sqlite3').send(createReadStream(path));
-    },
-  );
-  app.post<{ Params: Static<typeof BackupParams> }>(
-    '/api/backups/:name/restore',
-    {
-      config: { role: 'manage' },
-      schema: {
-        summary: 'Puts a backup in the place of everything; what was there is kept beside it',
-        params: BackupParams,
-        response: { 200: RestoreAnswer, 404: Problem, 409: Problem },
-      },
-    },
-    async ({ params }, reply) => {
-      const path = join(folder, params.name);
-      if (!existsSync(path)) return sendNotFound(reply, 'There is no such backup.');
-      if (isRunning()) return refuseWhileRunning(reply, 'restore');
-      return { before: await store.restore(path) };
-    },
-  );
-}
-
 export function addExportRoutes(app: FastifyInstance, surroundings: ExportSurroundings): void {
   addExport(app, surroundings.store);
   addImport(app, surroundings);
   addUnsaved(app, surroundings);
-  addBackups(app, surroundings);
 }

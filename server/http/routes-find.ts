@@ -109,6 +109,18 @@ export function addFindRoutes(app: FastifyInstance, store: Store): void {
   );
 
   app.get<{ Params: Static<typeof ItemParams> }>(
+    '/api/records/:kind/:id',
+    {
+      schema: {
+        summary: 'One thing on record, or deleted and not gone yet',
+        params: ItemParams,
+        response: { 404: Problem },
+      },
+    },
+    async ({ params }, reply) => (await shelf(params.kind).find(params.id)) ?? sendNotFound(reply, nothing),
+  );
+
+  app.get<{ Params: Static<typeof ItemParams> }>(
     '/api/records/:kind/:id/history',
     {
       schema: {

@@ -1,4 +1,4 @@
-import { existsSync } from 'node:fs';
+import { existsSync, rmSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { Database } from './database.ts';
 import { type Edit, EditClock } from './edits.ts';
@@ -173,6 +173,10 @@ export class SqliteStore implements Store {
   async backup(path: string): Promise<void> {
     if (existsSync(path)) throw trouble('exists', path);
     await this.#around.copy(path);
+  }
+
+  async examine(path: string): Promise<void> {
+    rmSync(this.#around.prepare(path));
   }
 
   async restore(path: string): Promise<string> {

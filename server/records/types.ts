@@ -233,6 +233,8 @@ export interface Store extends Records {
   settled(): Promise<void>;
   /** Writes a copy of everything to this new file while the store goes on. */
   backup(path: string): Promise<void>;
+  /** Resolves where this file could be restored; rejects where it is damaged, of a newer edition, or none of ours. Changes nothing. */
+  examine(path: string): Promise<void>;
   /**
    * Puts a backup in the place of everything; what was there is kept in a file beside it, whose path is returned. Rejects, and changes nothing, where the
    * file is damaged, of a newer edition, or none of ours, and while a run is under way.

@@ -84,6 +84,7 @@ export class ShopNetwork {
       checks,
       standDesk: new StandDesk({ session, store, clock: systemClock }),
       unsaved: () => [],
+      share: async () => null,
       pageFolder,
       version: '1.2.3',
       observe: { log: noLog, seen: nothingSeen, linkFigures: newLinkFigures },

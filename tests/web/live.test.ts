@@ -71,6 +71,13 @@ describe('what the page knows', () => {
     expect(hear(told, hello()).calibrationNews).toBe(0);
   });
 
+  it('counts how often everything was replaced, and asks for the calibration anew each time', () => {
+    const told = hear(initialLive, hello(), hello(), { type: 'restored' });
+    expect([told.recordsNews, told.calibrationNews]).toEqual([1, 1]);
+    expect(hear(told, hello(), { type: 'restored' }).recordsNews).toBe(2);
+    expect(parseMessage('{"type":"restored"}')).toEqual({ type: 'restored' });
+  });
+
   it('takes no point of the chart twice', () => {
     const again = hear(initialLive, hello(), live('run-1', [[1, 0.5, 2]]));
     expect(again.trace).toHaveLength(2);

@@ -16,6 +16,8 @@ export interface SharingState {
   /** Things that the share has not got yet. */
   waiting: number;
   sentence: string;
+  /** When both sides were last in step, ISO 8601, UTC; null while they never were since the start. */
+  lastSuccessAt: string | null;
 }
 
 export interface SharingOptions {
@@ -40,7 +42,12 @@ const sentences = {
 export class Sharing {
   readonly #options: SharingOptions;
   readonly #pace: typeof usualPace;
-  #state: SharingState = { condition: 'starting', waiting: 0, sentence: sentences.starting };
+  #state: SharingState = {
+    condition: 'starting',
+    waiting: 0,
+    sentence: sentences.starting,
+    lastSuccessAt: null,
+  };
   #share: ShareStore | null = null;
   #failures = 0;
   #stopped = false;
@@ -54,6 +61,11 @@ export class Sharing {
 
   get state(): SharingState {
     return this.#state;
+  }
+
+  /** The same with what waits at this moment. */
+  async report(): Promise<SharingState> {
+    return { ...this.#state, waiting: await this.#waiting() };
   }
 
   start(): void {
@@ -112,8 +124,12 @@ export class Sharing {
 
   async #tell(condition: SharingState['condition'], sentence: string): Promise<void> {
     const before = this.#state;
-    const waiting = await this.#options.store.outbox.waiting().catch(() => before.waiting);
-    this.#state = { condition, waiting, sentence };
+    const lastSuccessAt = condition === 'in touch' ? new Date().toISOString() : before.lastSuccessAt;
+    this.#state = { condition, waiting: await this.#waiting(), sentence, lastSuccessAt };
     if (before.condition !== condition) this.#options.changed?.(this.#state);
+  }
+
+  #waiting(): Promise<number> {
+    return this.#options.store.outbox.waiting().catch(() => this.#state.waiting);
   }
 }

@@ -22,6 +22,8 @@ export interface LiveState {
   calibrationNews: number;
   /** How often it has said that who is here or who holds the wheel changed. */
   peopleNews: number;
+  /** How often it has said that all on record was replaced: lists are to be asked for anew. */
+  recordsNews: number;
   /** When the last message came. */
   heardAt: number | null;
 }
@@ -43,6 +45,7 @@ export const initialLive: LiveState = {
   run: null,
   trace: [],
   calibrationNews: 0,
+  recordsNews: 0,
   peopleNews: 0,
   heardAt: null,
 };
@@ -63,7 +66,20 @@ function hear(state: LiveState, message: SocketMessage, at: number): LiveState {
     case 'hello': {
       const { startId, version, demo, link, plan, run } = message;
       const trace = bounded([...message.trace]);
-      return { ...initialLive, socket: 'open', startId, version, demo, link, plan, run, trace, heardAt: at };
+      const { recordsNews } = state;
+      return {
+        ...initialLive,
+        recordsNews,
+        socket: 'open',
+        startId,
+        version,
+        demo,
+        link,
+        plan,
+        run,
+        trace,
+        heardAt: at,
+      };
     }
     case 'live': {
       const sameRun = state.run?.id === message.run.id;
@@ -81,6 +97,10 @@ function hear(state: LiveState, message: SocketMessage, at: number): LiveState {
       return { ...state, calibrationNews: state.calibrationNews + 1, heardAt: at };
     case 'people':
       return { ...state, peopleNews: state.peopleNews + 1, heardAt: at };
+    case 'restored': {
+      const [calibrationNews, recordsNews] = [state.calibrationNews + 1, state.recordsNews + 1];
+      return { ...state, calibrationNews, recordsNews, heardAt: at };
+    }
     default:
       // A later server may say more than this page knows.
       return state;
@@ -92,7 +112,7 @@ export function parseMessage(text: string): SocketMessage | null {
   try {
     const value: unknown = JSON.parse(text);
     if (typeof value !== 'object' || value === null || !('type' in value)) return null;
-    const known = ['hello', 'live', 'plan', 'begin', 'calibration', 'people'] as const;
+    const known = ['hello', 'live', 'plan', 'begin', 'calibration', 'people', 'restored'] as const;
     return known.some((type) => type === value.type) ? (value as SocketMessage) : null;
   } catch {
     return null;
