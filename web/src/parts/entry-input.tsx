@@ -8,6 +8,8 @@ interface EntryInputProps {
   onType: (typed: string) => void;
   unit?: string;
   help?: string;
+  /** Which keys a phone offers. */
+  keys?: 'decimal' | 'text';
   /** Shown beside the field; null while there is nothing to complain of. */
   fault?: Fault | string | null;
 }
@@ -20,6 +22,7 @@ export function EntryInput({
   onType,
   unit = '',
   help = '',
+  keys = 'decimal',
   fault = null,
 }: EntryInputProps) {
   const problem = fault === null || typeof fault === 'string' ? fault : faultWords(fault, label);
@@ -30,7 +33,7 @@ export function EntryInput({
         <input
           id={id}
           value={value}
-          inputMode="decimal"
+          inputMode={keys}
           autocomplete="off"
           spellcheck={false}
           aria-invalid={problem !== null}

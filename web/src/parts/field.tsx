@@ -1,8 +1,10 @@
+import type { ComponentChildren } from 'preact';
 import { fieldText, typeField } from '../state/doing.ts';
 import { type FieldId, fieldAt, fields } from '../state/fields.ts';
 import type { Fault } from '../state/form.ts';
 import { say } from '../state/say.ts';
 import { form, planProblem, system } from '../state/store.ts';
+import { setupFaultWords } from './setup/fault-words.ts';
 
 const { errors } = say.form;
 
@@ -33,23 +35,52 @@ export function faultWords(fault: Fault, label: string): string {
       return errors.stepTooWide;
     case 'closed-too-high':
       return errors.closedTooHigh;
+    default:
+      return setupFaultWords(fault);
+  }
+}
+
+/** A field that one types into, and nothing else. */
+export type InputId = Exclude<
+  FieldId,
+  'mode' | 'parts' | 'targetUnit' | 'rowSpacingFrom' | 'circumferenceFrom'
+>;
+
+/** Name of a field, and what it is for. */
+export function wordsOf(id: InputId | 'mode' | 'targetUnit'): { label: string; help: string } {
+  switch (id) {
+    case 'scaleMarks':
+    case 'shaftRatio':
+    case 'establishment':
+    case 'targetUnit':
+      return say.setup.fields[id];
+    default:
+      return say.form.fields[id];
   }
 }
 
 /** The page's own check speaks first, then the server's. */
-function problemOf(id: FieldId): string | null {
+export function problemOf(id: InputId | 'mode' | 'targetUnit'): string | null {
   const fault = form.value?.faults[id];
-  if (fault !== undefined) return faultWords(fault, say.form.fields[id].label);
+  if (fault !== undefined) return faultWords(fault, wordsOf(id).label);
   const problem = planProblem.value;
   return problem?.field !== undefined && fieldAt(problem.field) === id ? problem.message : null;
 }
 
+interface FieldProps {
+  id: InputId;
+  /** In place of the field's own. */
+  unit?: string;
+  /** What explains it, below. */
+  children?: ComponentChildren;
+}
+
 /** A field of the plan: its name, its unit, what it is for, and what is wrong with what was typed. */
-export function FieldInput({ id }: { id: Exclude<FieldId, 'mode'> }) {
+export function FieldInput({ id, unit: given, children }: FieldProps) {
   const field = fields[id];
-  const { label, help } = say.form.fields[id];
+  const { label, help } = wordsOf(id);
   const problem = problemOf(id);
-  const unit = field.kind === 'number' ? field.unit[system.value] : '';
+  const unit = given ?? (field.kind === 'number' ? field.unit[system.value] : '');
   return (
     <div class={problem === null ? 'field' : 'field field-wrong'}>
       <label for={id}>{label}</label>
@@ -72,6 +103,7 @@ export function FieldInput({ id }: { id: Exclude<FieldId, 'mode'> }) {
       <p id={`${id}-help`} class="help">
         {help}
       </p>
+      {children}
     </div>
   );
 }

@@ -1,55 +1,22 @@
 import { useEffect, useRef } from 'preact/hooks';
-import { discardDrafts, savePlan } from '../state/doing.ts';
+import { discardDrafts } from '../state/doing.ts';
 import { type FieldId, fieldAt, fieldIds } from '../state/fields.ts';
-import { grams } from '../state/format.ts';
+import { figure, grams } from '../state/format.ts';
 import { preview } from '../state/preview.ts';
 import { address } from '../state/route.ts';
 import { say } from '../state/say.ts';
+import { pastTrouble, readPast, saveSetUp } from '../state/setup/past.ts';
 import { form, pending, planMoved, planProblem, planSaved, system } from '../state/store.ts';
 import { fromSi, shownArea } from '../state/units.ts';
 import { Cautions } from './cautions.tsx';
-import { FieldInput, ModeInput } from './field.tsx';
+import { wordsOf } from './field.tsx';
+import { Doubts, DrillPanel, ScalePanel } from './setup/drill-panel.tsx';
+import { Waiting } from './setup/helper.tsx';
+import { SeedPanel } from './setup/seed-panel.tsx';
+import { TargetPanel } from './setup/target-panel.tsx';
+import { TurnsPanel } from './setup/turns-panel.tsx';
 
 const { form: words } = say;
-type Numbered = Exclude<FieldId, 'mode'>;
-
-const groups = {
-  drill: ['drillName', 'setting', 'rowSpacing', 'circumference', 'slip', 'rowsCaught', 'rowCount'],
-  scale: ['scaleLow', 'scaleHigh', 'scaleStep', 'configuration', 'otherConfigurations'],
-  seed: ['seedName', 'thousandSeedWeight', 'bulkDensity', 'repeatability'],
-  target: ['targetRate', 'tolerance', 'confidence'],
-} satisfies Record<string, Numbered[]>;
-const doubts: Numbered[] = ['rowSpacingDoubt', 'circumferenceDoubt', 'slipDoubt', 'closedAt', 'leverPlay'];
-
-function Group({ title, intro, ids }: { title: string; intro?: string; ids: readonly Numbered[] }) {
-  return (
-    <fieldset class="panel group">
-      <legend>{title}</legend>
-      {intro !== undefined && <p class="help">{intro}</p>}
-      {ids.map((id) => (
-        <FieldInput key={id} id={id} />
-      ))}
-    </fieldset>
-  );
-}
-
-/** Folded, but never over a fault. */
-function Doubts() {
-  const details = useRef<HTMLDetailsElement>(null);
-  const faulty = doubts.some((id) => form.value?.faults[id] !== undefined);
-  useEffect(() => {
-    if (faulty && details.current !== null) details.current.open = true;
-  }, [faulty]);
-  return (
-    <details ref={details} class="panel group doubts">
-      <summary>{words.groups.doubts}</summary>
-      <p class="help">{words.doubtsIntro}</p>
-      {doubts.map((id) => (
-        <FieldInput key={id} id={id} />
-      ))}
-    </details>
-  );
-}
 
 /** What the figures typed so far ask of a run. */
 function Gives() {
@@ -73,13 +40,42 @@ function Gives() {
           <div>
             <dt>{words.area}</dt>
             <dd>
-              {fromSi(given.area, 'area', area).toPrecision(4)} {area}
+              {figure(fromSi(given.area, 'area', area))} {area}
             </dd>
           </div>
         </dl>
       )}
     </section>
   );
+}
+
+/** Where something is wrong: it may lie beyond the screen. */
+function Faulty() {
+  const ids = fieldIds.filter((id) => form.value?.faults[id] !== undefined);
+  return (
+    <p class="fault">
+      {say.setup.faulty}{' '}
+      {ids.map((id) => (
+        <a key={id} href={address('plan', id)}>
+          {labelOf(id)}
+        </a>
+      ))}
+    </p>
+  );
+}
+
+function labelOf(id: FieldId): string {
+  if (id === 'parts') return words.groups.seed;
+  return id === 'rowSpacingFrom' || id === 'circumferenceFrom' ? words.groups.drill : wordsOf(id).label;
+}
+
+/** Enter in a field of a helper or a search takes what it offers; it does not save the plan. */
+function takeOnEnter(event: KeyboardEvent): void {
+  const input = event.key === 'Enter' && event.target instanceof HTMLInputElement ? event.target : null;
+  const beside = input?.closest('[data-beside]') ?? null;
+  if (beside === null) return;
+  event.preventDefault();
+  beside.querySelector<HTMLButtonElement>('[data-enter]:not(:disabled)')?.click();
 }
 
 /** The foot of the form: what the server says of the whole, and saving. */
@@ -95,6 +91,7 @@ function Saving() {
           {problem.message}
         </p>
       )}
+      {faulty && <Faulty />}
       {planMoved.value && <p class="note">{words.changedElsewhere}</p>}
       <button type="submit" class="go" disabled={faulty || !changed || pending.value !== null}>
         {words.save}
@@ -112,42 +109,57 @@ function Saving() {
   );
 }
 
-/** The plan for the next run, as a form. Nothing typed is lost: not by a refusal, a reload, a change of units or another page's change. */
-export function PlanPage({ startAt }: { startAt: string | null }) {
-  const ready = form.value !== null;
+/** Starts at the field that the address names, and brings what it lies in to light. */
+function useStart(startAt: string | null, ready: boolean): void {
   useEffect(() => {
     const known = fieldIds.find((id) => id === startAt);
     if (!ready || known === undefined) return;
-    const input = document.getElementById(known) as HTMLInputElement | null;
+    const place = known === 'parts' ? '.part input, #species-search' : `#${known}`;
+    const input = document.querySelector<HTMLInputElement>(place);
+    const folded = input?.closest('details');
+    if (folded) folded.open = true;
     input?.focus();
-    input?.select();
+    if (input instanceof HTMLInputElement) input.select();
   }, [startAt, ready]);
+}
+
+/**
+ * The set-up of a calibration, in the order of the work. Nothing typed is lost: not by a refusal, a reload, a change of units or another
+ * page's change.
+ */
+export function PlanPage({ startAt }: { startAt: string | null }) {
+  const ready = form.value !== null;
+  const element = useRef<HTMLFormElement>(null);
+  useStart(startAt, ready);
+  useEffect(() => void readPast(), []);
+  useEffect(() => {
+    const here = element.current;
+    here?.addEventListener('keydown', takeOnEnter);
+    return () => here?.removeEventListener('keydown', takeOnEnter);
+  }, [ready]);
   if (form.value === null) return null;
   const save = (event: Event) => {
     event.preventDefault();
-    void savePlan();
+    void saveSetUp();
   };
   return (
-    <form class="plan" onSubmit={save} noValidate aria-labelledby="plan-title">
+    <form ref={element} class="plan" onSubmit={save} noValidate aria-labelledby="plan-title">
       <h2 id="plan-title" class="page-title">
         {words.title}
       </h2>
-      <div class="groups">
-        <Group title={words.groups.drill} ids={groups.drill} />
-        <Group title={words.groups.scale} intro={words.scaleIntro} ids={groups.scale} />
-        <Group title={words.groups.seed} ids={groups.seed} />
-        <Group title={words.groups.target} ids={groups.target} />
-        <fieldset class="panel group">
-          <legend>{words.groups.run}</legend>
-          <FieldInput id="turns" />
-          <FieldInput id="plannedSpeed" />
-          <ModeInput />
-        </fieldset>
+      <div class="groups steps">
+        {pastTrouble.value !== null && <p class="fault">{pastTrouble.value}</p>}
+        <DrillPanel />
+        <ScalePanel />
+        <SeedPanel />
+        <TargetPanel />
+        <TurnsPanel />
         <Doubts />
       </div>
       <div class="gist">
         <Gives />
         <Saving />
+        <Waiting busy={pending.value === 'plan'} />
         <Cautions mode={form.value.plan.mode} />
       </div>
     </form>

@@ -2,10 +2,12 @@ export const setup = {
   why: 'Why?',
   whyOf: 'Why: {label}',
   wait: 'Working …',
+  faulty: 'Still to put right:',
   use: 'Use it',
   useFigure: 'Use {figure}',
   used: 'Taken into the plan’s form.',
-  more: 'More of the drill',
+  more: 'Letters as marks, gates and gears, sensor on another shaft',
+  bag: 'Where to catch',
   past: {
     drills: 'A drill used before',
     seeds: 'Seed used before',
@@ -27,8 +29,29 @@ export const setup = {
     },
     targetUnit: { label: 'Stated in', help: '' },
   },
-  rateByMass: '{unit} of seed',
   unitOwn: 'In any unit: a pasted “350 seeds/m²” is understood too.',
+  units: {
+    'kg/ha': 'kg/ha',
+    'lb/ac': 'lb/ac',
+    'st/ac': 'st/ac',
+    'kg/ha live seed': 'kg/ha of live seed',
+    'lb/ac live seed': 'lb/ac of live seed',
+    'US bu/ac': 'US bu/ac',
+    'imperial bu/ac': 'imperial bu/ac',
+    'live seeds/m²': 'live seeds/m²',
+    'live seeds/ha': 'live seeds/ha',
+    'live seeds/ft²': 'live seeds/ft²',
+    'live seeds/ac': 'live seeds/ac',
+    'live seeds/m of row': 'live seeds/m of row',
+    'live seeds/ft of row': 'live seeds/ft of row',
+    'plants/m²': 'plants/m²',
+    'plants/ha': 'plants/ha',
+    'plants/ft²': 'plants/ft²',
+    'plants/yd²': 'plants/yd²',
+    'plants/ac': 'plants/ac',
+    'plants/m of row': 'plants/m of row',
+    'plants/ft of row': 'plants/ft of row',
+  },
   ranks: {
     title: 'Openers in staggered ranks?',
     within: 'Spacing within one rank',
@@ -42,7 +65,8 @@ export const setup = {
     readings: 'Tape readings',
     readingsHelp: 'One or several, with spaces between. Several show how well the tape repeats.',
     rolled: 'Distance rolled',
-    rolledHelp: 'Drill lowered and filled as in work, on firm ground. Several roll-outs: with spaces between.',
+    rolledHelp:
+      'Drill lowered and filled as in work, on firm ground. Several roll-outs: with spaces between.',
     turns: 'Turns rolled',
     distance: 'Distance driven',
     counts: 'Turns counted',
@@ -55,7 +79,8 @@ export const setup = {
     pairs: 'Teeth, driving : driven',
     help: 'Each pair from the drive wheel to the sensor’s shaft, with commas between: 36:18, 20:40.',
     gives: '{ratio} turns of the shaft for one turn of the wheel',
-    wrong: 'Write pairs of whole numbers of teeth, such as 36:18. Together they must make from 0.01 to 100 turns.',
+    wrong:
+      'Write pairs of whole numbers of teeth, such as 36:18. Together they must make from 0.01 to 100 turns.',
     pulses: 'The stand counts {pulses} pulses a turn of its sensor: {whole} a turn of the drive wheel.',
   },
   seed: {
@@ -66,7 +91,8 @@ export const setup = {
     found: '{shown, number} of {total, number} shown. Type more letters for fewer.',
     range: '{low} to {high} g',
     published: 'Published for {name}: {low} to {high} g a thousand, middle {typical} g.',
-    publishedDensity: 'Published bulk density: {low} to {high} {unit}. A trade figure or another lot’s, good for hopper and refills.',
+    publishedDensity:
+      'Published bulk density: {low} to {high} {unit}. A trade figure or another lot’s, good for hopper and refills.',
     printed: '{figure} in {source}',
     basis: 'Shares are given',
     bases: { mass: 'by mass', 'live-seeds': 'by number of live seeds', 'full-stand': 'in % of a full stand' },
@@ -96,6 +122,9 @@ export const setup = {
     estimate: 'Bulk density, estimated',
     massShares: 'By mass',
     fullStand: 'The mix asks for {rate} from the bag.',
+    more: 'Bulk density, run-to-run spread, seed not in the table',
+    byHand: 'Add seed that is not in the table',
+    species: '{count, plural, one {# species} other {# species}}',
     fromCount: 'From {portions, number} portions of {seeds, number} seeds on the bench.',
   },
   count: {
@@ -145,8 +174,10 @@ export const setup = {
   },
   noPlace: 'This setting has no place on the scale: runs with it cannot tell which setting comes next.',
   reasons: {
-    rowSpacing: 'Each row stands for a strip as wide as the distance to its neighbour. A millimetre at 15 cm moves the rate by 0.7 %.',
-    rowSpacingFrom: 'It came from {within} within a rank, {ranks, plural, one {# rank} other {# ranks}}: spacing within a rank ÷ ranks.',
+    rowSpacing:
+      'Each row stands for a strip as wide as the distance to its neighbour. A millimetre at 15 cm moves the rate by 0.7 %.',
+    rowSpacingFrom:
+      'It came from {within} within a rank, {ranks, plural, one {# rank} other {# ranks}}: spacing within a rank ÷ ranks.',
     circumference:
       'Turns × circumference is the way that the drill would have gone. The rolled way of a loaded tyre is shorter than its tape measure.',
     circumferenceFrom: {
@@ -155,17 +186,22 @@ export const setup = {
       field: 'It came from counting turns over {distance} in the field: distance ÷ turns, slip included.',
     },
     slip: 'In the field the wheel skids and turns less than the way asks for. Way = turns × circumference ÷ (1 − slip).',
-    rowsCaught: 'The catch is divided by the strip of all rows caught together. More rows, more seed, less chance.',
+    rowsCaught:
+      'The catch is divided by the strip of all rows caught together. More rows, more seed, less chance.',
     scaleStep: 'With the scale Catchbench names the next mark to try, and never one that cannot be set.',
     shaftRatio: 'Pulses a turn of the drive wheel = pulses a turn of the sensor’s shaft × this ratio.',
     thousandSeedWeight:
       'Heavy seeds are few in a gram, and few seeds scatter more. It also turns numbers of seeds into a rate.',
-    bulkDensity: 'Meters move volumes: seed of another density needs another setting. Hopper and refills rest on it too.',
-    repeatability: 'What differs from run to run beyond chance of single seeds. 1 to 2 % is common; your own runs will show it.',
+    bulkDensity:
+      'Meters move volumes: seed of another density needs another setting. Hopper and refills rest on it too.',
+    repeatability:
+      'What differs from run to run beyond chance of single seeds. Often 1 to 2 %; your own runs will show it.',
     targetRate:
       'Seeds wanted × weight of one ÷ (purity × share alive) is the rate from the bag; plants are divided by their share of live seeds first.',
-    tolerance: 'The band around the target that counts as right. Half of it saved costs about four times the turns.',
-    confidence: 'Testing ends when the true rate lies inside the band with this chance, not when one run hits it.',
+    tolerance:
+      'The band around the target that counts as right. Where chance of single seeds decides, half the band needs four times the turns.',
+    confidence:
+      'Testing ends when the true rate lies inside the band with this chance, not when one run hits it.',
     turns: 'Doubts of scale, counting and seed shrink with turns; together they must fit into the tolerance.',
     gives: 'Target catch = rate × turns × circumference ÷ (1 − slip) × row spacing × rows caught.',
   },
@@ -224,7 +260,8 @@ export const setup = {
     'too-thick': 'The shares come to {percent} % of a full stand: more than two stands on one field.',
     tag: 'Germination, hard and dormant seed come to {percent} %. A tag may count hard seed in already: then hard is 0.',
     'nothing-alive': 'No seed of it is alive: no rate gives a stand. Look at the germination again.',
-    'needs-seed': 'A number of seeds or plants needs the seed’s weight: find the species above, or add it by hand.',
+    'needs-seed':
+      'A number of seeds or plants needs the seed’s weight: find the species above, or add it by hand.',
     'needs-density': 'A bushel is no mass by itself: type the bulk density above.',
     'needs-establishment': 'Plants need to know how many live seeds come up: for example 70 %.',
   },

@@ -8,6 +8,7 @@ import { paper } from './paper.ts';
 import { preferences } from './preferences.ts';
 import { caution, live, result, runs, strip, throwAway } from './run.ts';
 import { setting } from './setting.ts';
+import { setup } from './setup.ts';
 import { sheet } from './sheet.ts';
 import { stand } from './stand.ts';
 import { acts, conditions, hints, outcomes, phases, verdicts, verdictWords } from './words.ts';
@@ -36,6 +37,7 @@ export const fr = {
   result,
   runs,
   setting,
+  setup,
   sheet,
   socket,
   stand,

@@ -28,6 +28,12 @@ const ofBushels = (unit: TargetUnit): boolean => unit.includes('bu/ac');
 
 /** Spellings that people use, in the order in which they are replaced. */
 const spellings: [RegExp, string][] = [
+  [/\b(?:graines|semillas|samen)\b|körner|korn\b/g, 'seeds'],
+  [/\b(?:plantes|plantas|pflanzen)\b/g, 'plants'],
+  [/\b(?:vivantes|vivas|lebende) /g, ''],
+  [/ (?:vivantes|vivas)(?=\/| )/g, ''],
+  [/\blebende /g, ''],
+  [/ (?:de rang|de línea|reihe)$/, ' of row'],
   [/\b(?:pure live seed|pls)\b/g, 'live seed'],
   [/\bper\b/g, '/'],
   [/ ?\/ ?/g, '/'],
