@@ -46,6 +46,8 @@ const units: Record<Dimension, Unit[]> = {
     unit('m', 1, 'metre', 'metres', 'meter', 'meters'),
     unit('in', unitSize.inch, 'inch', 'inches', 'in.', '"', "''"),
     unit('ft', unitSize.foot, 'foot', 'feet', 'ft.', "'"),
+    unit('km', 1000, 'kilometre', 'kilometres', 'kilometers'),
+    unit('mi', 5280 * unitSize.foot, 'mile', 'miles'),
   ],
   rate: [
     unit('kg/ha', unitSize.kilogramPerHectare, 'kg per ha', 'kg per hectare', 'kg/hectare', 'kgha'),
@@ -80,6 +82,7 @@ const units: Record<Dimension, Unit[]> = {
     unit('kg', 1000, 'kilogram', 'kilograms'),
     unit('oz', unitSize.pound / 16, 'ounce', 'ounces'),
     unit('lb', unitSize.pound, 'lbs', 'pound', 'pounds'),
+    unit('t', 1e6, 'tonne', 'tonnes'),
   ],
   density: [
     unit('kg/hL', 10, 'kg/hl', 'kg per hectolitre'),
@@ -98,7 +101,12 @@ const units: Record<Dimension, Unit[]> = {
     unit('bu', bushelLitres, 'bushel', 'bushels', 'us bu'),
   ],
   count: [unit('', 1, 'row', 'rows')],
-  area: [unit('m²', 1, 'm2'), unit('ac', unitSize.acre, 'acre', 'acres')],
+  area: [
+    unit('m²', 1, 'm2', 'm^2', 'sqm'),
+    unit('ha', 10_000, 'hectare', 'hectares'),
+    unit('ac', unitSize.acre, 'acre', 'acres'),
+    unit('ft²', unitSize.foot ** 2, 'ft2', 'ft^2', 'sq ft', 'sqft'),
+  ],
 };
 
 /** The unit meant by `spelling`, or null when the dimension has none of that name. */

@@ -1,5 +1,6 @@
 import { access } from './access.ts';
 import { beforeRun } from './before-run.ts';
+import { fieldCheck, seedNeeded } from './field-check.ts';
 import { findings, offer } from './findings.ts';
 import { form } from './form.ts';
 import { kept } from './kept.ts';
@@ -7,6 +8,7 @@ import { age, page, places, problem, socket, units } from './page.ts';
 import { paper } from './paper.ts';
 import { preferences } from './preferences.ts';
 import { caution, live, result, runs, strip, throwAway } from './run.ts';
+import { scale } from './scale.ts';
 import { setting } from './setting.ts';
 import { setup } from './setup.ts';
 import { sheet } from './sheet.ts';
@@ -21,6 +23,7 @@ export const de = {
   beforeRun,
   caution,
   conditions,
+  fieldCheck,
   findings,
   form,
   hints,
@@ -36,6 +39,8 @@ export const de = {
   problem,
   result,
   runs,
+  scale,
+  seedNeeded,
   setting,
   setup,
   sheet,
