@@ -7,9 +7,11 @@ import { createEmulatedStand } from '../../firmware-sim/emulated.ts';
 import { followLine } from '../../firmware-sim/line-faults.ts';
 import { StandBinding } from '../../firmware-sim/serial.ts';
 import { runAsFastAsItGoes, type Stand } from '../../firmware-sim/stand.ts';
+import type { Clock } from '../../server/clock.ts';
 import type { Plan } from '../../server/http/messages.ts';
 import type { Records } from '../../server/records/types.ts';
 import { type RunDesk, Session } from '../../server/run/session.ts';
+import { findUnended, type UnendedRun } from '../../server/run/session-recover.ts';
 import type { RunPhase } from '../../server/run/types.ts';
 import { planFor } from '../run/imagined.ts';
 import { MemoryRecords } from './memory-records.ts';
@@ -23,6 +25,29 @@ export interface ShopOptions {
   dtrReset?: boolean;
 }
 
+/** One life of the service: once it is over, no timer of it fires and nothing it asks of the records is done. */
+class Life {
+  over = false;
+
+  clock(clock: Clock): Clock {
+    return {
+      now: () => clock.now(),
+      after: (milliseconds, task) => clock.after(milliseconds, () => this.over || task()),
+    };
+  }
+
+  records(records: Records): Records {
+    const never = () => new Promise(() => {});
+    return new Proxy(records, {
+      get: (target, name) => {
+        const part = Reflect.get(target, name);
+        if (typeof part !== 'function') return part;
+        return this.over ? never : part.bind(target);
+      },
+    });
+  }
+}
+
 /**
  * A session joined to the emulated stand by its serial binding, all on the stand's own time: nothing passes but by `until` and its kin, and it
  * passes as fast as the machine can.
@@ -32,29 +57,68 @@ export class Shop {
   readonly drill: Drill;
   readonly binding: StandBinding;
   readonly records: Records;
-  readonly session: Session;
+  session: Session;
+  readonly #options: ShopOptions;
+  #life = new Life();
+  /** Stand milliseconds at which the newest run began. */
+  #beganAt = 0;
 
-  constructor({ scenario = oneRow, seed = 1, records, plan, desk, dtrReset = false }: ShopOptions = {}) {
+  constructor(options: ShopOptions = {}) {
+    const { scenario = oneRow, seed = 1, records, dtrReset = false } = options;
+    this.#options = options;
     ({ stand: this.stand, drill: this.drill } = createEmulatedStand(scenario, seed));
     const noise = lineNoise(scenario.line ?? soundLine, seed);
-    const binding = new StandBinding(this.stand, { dtrReset, noise });
-    followLine(this.stand, this.drill, binding);
-    this.binding = binding;
+    this.binding = new StandBinding(this.stand, { dtrReset, noise });
+    followLine(this.stand, this.drill, this.binding);
     this.records = records ?? new MemoryRecords();
-    this.session = new Session({
-      clock: this.stand.clock,
+    this.session = this.#open(null);
+  }
+
+  #open(unended: UnendedRun | null): Session {
+    const { scenario = oneRow, plan, desk } = this.#options;
+    const { binding } = this;
+    const life = this.#life;
+    const session = new Session({
+      clock: life.clock(this.stand.clock),
       link: {
-        createPort: (path) => new SerialPortStream({ binding, path, baudRate: 115_200, autoOpen: false }),
+        createPort: (path) => {
+          if (life.over) throw new Error('no such process');
+          return new SerialPortStream({ binding, path, baudRate: 115_200, autoOpen: false });
+        },
         listPorts: async () => (await binding.list()).map((port) => ({ path: port.path, label: '' })),
         path: binding.path,
         random: () => 0.5,
       },
-      records: this.records,
+      records: life.records(this.records),
       demo: true,
       plan: { ...planFor(scenario), ...plan },
+      unended,
       ...(desk === undefined ? {} : { desk }),
     });
-    this.session.open();
+    const began = () => {
+      this.#beganAt = this.stand.clock.now();
+    };
+    session.listen({ began, changed: () => {}, planned: () => {} });
+    session.open();
+    return session;
+  }
+
+  /** Ends the service as `kill -9` does: nothing of it acts any more, what it had not put on record is gone, its port is let go of. */
+  kill(): void {
+    this.#life.over = true;
+    this.binding.unplug();
+    this.binding.plug();
+  }
+
+  /** Starts the service again on the same records. Returns what it says of runs without an end. */
+  async startAgain(hostMillisOff = 0): Promise<string[]> {
+    this.#life = new Life();
+    const [run] = (await this.records.page(1, null)).runs;
+    const startedAt = run === undefined ? 0 : Date.parse(run.startedAt);
+    const now = startedAt + this.stand.clock.now() - this.#beganAt + hostMillisOff;
+    const { sentences, unended } = await findUnended(this.records, () => now);
+    this.session = this.#open(unended);
+    return sentences;
   }
 
   get phase(): RunPhase {
