@@ -10,6 +10,7 @@ export const firstPage: PlacePage = RunPage;
 
 /** The others, fetched when someone goes there, or when there is nothing else to do. */
 export const laterPages: Record<Exclude<Place, 'run'>, () => Promise<PlacePage>> = {
+  field: () => import('./field/field-page.tsx').then(({ FieldPage }) => FieldPage),
   plan: () =>
     import('./plan-page.tsx').then(({ PlanPage }) => ({ detail }) => <PlanPage startAt={detail} />),
   preferences: () => import('./preferences-page.tsx').then(({ PreferencesPage }) => PreferencesPage),

@@ -4,6 +4,7 @@ import { listPorts } from '../state/api.ts';
 import { usePort } from '../state/doing.ts';
 import { say } from '../state/say.ts';
 import { live, pending } from '../state/store.ts';
+import { ScalePlace } from './scale/scale-place.tsx';
 
 function BoardFacts() {
   const board = live.value.link?.board ?? null;
@@ -133,6 +134,7 @@ export function StandPage() {
         {demo && <p class="note">{say.page.demoNote}</p>}
       </section>
       <PortChoice />
+      <ScalePlace />
     </div>
   );
 }

@@ -1,5 +1,5 @@
 /** Where in the page one is; kept behind the # of the address, so that reload and the back button work without the server. */
-export const places = ['run', 'setting', 'plan', 'stand', 'runs', 'sheet', 'preferences'] as const;
+export const places = ['run', 'setting', 'plan', 'stand', 'field', 'runs', 'sheet', 'preferences'] as const;
 export type Place = (typeof places)[number];
 
 export interface Route {
