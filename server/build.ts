@@ -27,6 +27,7 @@ async function buildPrograms(): Promise<void> {
     entryPoints: {
       main: join(root, 'server/main.ts'),
       stand: join(root, 'firmware-sim/cli.ts'),
+      'demo-week': join(root, 'server/demo/thread.ts'),
       'paper-thread': join(root, 'server/paper/pdf/thread.ts'),
     },
     outdir: join(root, 'server/dist'),

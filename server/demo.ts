@@ -7,6 +7,7 @@ import { createHandledDrill } from '../firmware-sim/emulated.ts';
 import { Player } from '../firmware-sim/player.ts';
 import { StandBinding } from '../firmware-sim/serial.ts';
 import { pace } from '../firmware-sim/stand.ts';
+import { loadDemoWeek } from './demo/load.ts';
 import type { Plan } from './http/messages.ts';
 import { type Service, type ServiceOptions, startService } from './service.ts';
 
@@ -91,6 +92,8 @@ export async function startDemo({ seed, speed, folder, ...options }: DemoOptions
   const { stand, drill, person } = createHandledDrill(drawScenario(asFound, seed), seed);
   const player = new Player(stand, person);
   const binding = new StandBinding(stand);
+  const leaving = new AbortController();
+  let loading: Promise<void> = Promise.resolve();
   const service = await startService({
     // The host's waits last as long for the stand as they would at its own speed.
     clock: stand.clock,
@@ -107,6 +110,11 @@ export async function startDemo({ seed, speed, folder, ...options }: DemoOptions
       asked: (ask) => player.useHands(ask),
       hang: (cell, grams) => person.hang(cell, grams),
     },
+    opened: (records) => {
+      loading = loadDemoWeek(records, leaving.signal).catch((error: Error) =>
+        options.say(`The demo’s week could not be put on record: ${error.message}`),
+      );
+    },
     ...options,
   });
   followLever(service, drill);
@@ -114,6 +122,8 @@ export async function startDemo({ seed, speed, folder, ...options }: DemoOptions
   return {
     ...service,
     async close() {
+      leaving.abort();
+      await loading;
       await service.close();
       await pacing.stop();
     },

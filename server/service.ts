@@ -17,6 +17,7 @@ import { findProject } from './project.ts';
 import { openRecords } from './records/open.ts';
 import { shareRecords } from './records/share/connect.ts';
 import type { Sharing } from './records/share/sharing.ts';
+import type { Store } from './records/types.ts';
 import { Session, type SessionOptions } from './run/session.ts';
 import { findUnended, recoverRuns } from './run/session-recover.ts';
 import { type Hands, StandDesk } from './stand/desk.ts';
@@ -54,6 +55,8 @@ export interface ServiceOptions {
   putOn?: (cell: number, grams: number) => void;
   /** Does by hand what the check of the stand asks for, where the stand is imagined. */
   hands?: Hands;
+  /** Told the records once the page can be opened. */
+  opened?: (records: Store) => void;
   /** Gets what people at the terminal should know. */
   say: (sentence: string) => void;
 }
@@ -197,6 +200,7 @@ export async function startService(options: ServiceOptions): Promise<Service> {
     throw new StartError(listenSentence(error as NodeJS.ErrnoException, port));
   }
   session.open();
+  options.opened?.(records);
   const { port: opened } = app.server.address() as AddressInfo;
   await greetShop(entrance, opened, options.say);
   sharing = share === null ? null : shareRecords(records, share, say);
