@@ -120,13 +120,23 @@ export const CalibrationView = Type.Object({
   tolerance: Type.Number(),
   confidence: Type.Number(),
   /** Setting scale of the drill; null until someone types it in, and then there is no advice. */
-  scale: Nullable(Type.Object({ low: Type.Number(), high: Type.Number(), step: Type.Number() })),
+  scale: Nullable(
+    Type.Object({
+      low: Type.Number(),
+      high: Type.Number(),
+      step: Type.Number(),
+      /** What is written at the marks where that is no number, from the lowest on. */
+      marks: Type.Optional(Type.Array(Type.String())),
+    }),
+  ),
   runs: Type.Array(CalibrationRunView),
   advice: Nullable(AdviceView),
   /** Why there is no advice, or null. */
   whyNoAdvice: Nullable(Type.String()),
   /** The chart read the other way. */
   rounds: Type.Array(RoundRateLine),
+  /** The same for rates round in pounds an acre. */
+  roundsPerAcre: Type.Array(RoundRateLine),
   /** Names of earlier calibrations of this drill that the advice starts from. */
   past: Names,
   printedChart: Type.Array(Type.Object({ setting: Type.Number(), gramsPerSquareMetre: Type.Number() })),

@@ -85,6 +85,7 @@ const view = (more: Partial<CalibrationView> = {}): CalibrationView => ({
   advice: advice(),
   whyNoAdvice: null,
   rounds: [],
+  roundsPerAcre: [],
   past: [],
   printedChart: [],
   rows: null,

@@ -70,16 +70,21 @@ export function settingChart(curve: CurvePosterior, scale: SettingScale): ChartR
 /** Round rates are about this part of the target apart, and reach this far below and above it, as shares of it. */
 const roundRates = { apart: 1 / 12, from: 0.25, to: 2 } as const;
 
-/** Rates 1, 2 or 5 times a power of ten apart (in g/m², so in kg/ha too), from a quarter of the target to twice it. */
-function roundRatesAbout(target: number): GramsPerSquareMetre[] {
+/**
+ * Rates 1, 2 or 5 times a power of ten apart, from a quarter of the `target` to twice it. They are round in g/m², and so in kg/ha; or in
+ * another `unit`, given as the g/m² that one of it stands for (more than 0): 0.112 for lb/ac.
+ */
+export function roundRatesAbout(target: number, unit = 1): GramsPerSquareMetre[] {
+  return roundFigures(target / unit).map((figure) => gramsPerSquareMetre(figure * unit));
+}
+
+function roundFigures(target: number): number[] {
   const least = target * roundRates.apart;
   const power = 10 ** Math.floor(Math.log10(least));
   const step = [1, 2, 5, 10].map((digit) => digit * power).find((size) => size >= least)!;
   const first = Math.ceil((roundRates.from * target) / step - 1e-9);
   const last = Math.floor((roundRates.to * target) / step + 1e-9);
-  return Array.from({ length: last - first + 1 }, (_, i) =>
-    gramsPerSquareMetre(Number(((first + i) * step).toPrecision(12))),
-  );
+  return Array.from({ length: last - first + 1 }, (_, i) => Number(((first + i) * step).toPrecision(12)));
 }
 
 /**

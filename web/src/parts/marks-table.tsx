@@ -119,6 +119,7 @@ export function MarksTable({ view }: { view: CalibrationView }) {
   const chart = view.advice?.chart ?? [];
   const { near, more } = aboutTarget(chart, view.targetGramsPerSquareMetre);
   const nearest = nearestMark(view);
+  const rounds = system.value === 'us' ? view.roundsPerAcre : view.rounds;
   return (
     <section class="panel" aria-labelledby="marks-title">
       <h2 id="marks-title">{words.title}</h2>
@@ -129,9 +130,7 @@ export function MarksTable({ view }: { view: CalibrationView }) {
           {() => <MarkRows rows={chart} nearest={nearest} />}
         </Folded>
       )}
-      {view.rounds.length > 0 && (
-        <Folded title={words.rounds}>{() => <Rounds rounds={view.rounds} />}</Folded>
-      )}
+      {rounds.length > 0 && <Folded title={words.rounds}>{() => <Rounds rounds={rounds} />}</Folded>}
     </section>
   );
 }

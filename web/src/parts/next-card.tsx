@@ -24,7 +24,7 @@ const tones: Record<NextAct['kind'], Tone> = {
 export function UseSetting({ act }: { act: Extract<NextAct, { setting: number }> }) {
   const plan = live.value.plan;
   const mark = markWords(act.setting);
-  if (plan !== null && means(plan.drill.setting, act.setting)) {
+  if (plan !== null && means(plan.drill.setting, act.setting, plan.drill.scale)) {
     const told = act.kind !== 'set' ? words.plannedDone : act.leverStays ? words.plannedStays : words.planned;
     return <p class="note strong">{told({ mark })}</p>;
   }

@@ -14,7 +14,7 @@ export function OfferButton() {
   if (run === null || offerOf(run) === null || early.value?.runId !== run.id) return null;
   const told = nextAct(early.value.view);
   if (!('setting' in told)) return null;
-  const stays = means(run.plan.drill.setting, told.setting);
+  const stays = means(run.plan.drill.setting, told.setting, run.plan.drill.scale);
   return (
     <button type="button" onClick={() => void stopAndUse(told.setting)}>
       {(stays ? words.stopAndStay : words.stopAndUse)({ mark: markWords(told.setting) })}

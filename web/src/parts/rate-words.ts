@@ -1,5 +1,6 @@
 import { exact, figure } from '../state/format.ts';
-import { system } from '../state/store.ts';
+import { markName } from '../state/next-act.ts';
+import { live, system } from '../state/store.ts';
 import { fromSi, shown } from '../state/units.ts';
 
 /** A rate in the unit chosen, without and with the unit's name. */
@@ -8,5 +9,6 @@ export const rateNumber = (gramsPerSquareMetre: number): string =>
 export const rateWords = (gramsPerSquareMetre: number): string =>
   `${rateNumber(gramsPerSquareMetre)} ${shown[system.value].rate}`;
 
-/** A setting as one would read it off the scale: digits that binary fractions left are cut. */
-export const markWords = (setting: number): string => exact(Number(setting.toFixed(4)));
+/** A setting as one would read it off the scale in hand: its name, or its number without digits that binary fractions left. */
+export const markWords = (setting: number): string =>
+  markName(live.value.plan?.drill.scale, setting) ?? exact(Number(setting.toFixed(4)));

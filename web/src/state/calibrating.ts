@@ -6,9 +6,10 @@ import type {
   RowsBody,
 } from '../../../server/http/calibration-messages.ts';
 import * as api from './api.ts';
-import { calibration, calibrationTrouble, early, lidDrafts } from './calibration.ts';
+import { calibration, calibrationTrouble, early, handDrafts, lidDrafts, rowsDrafts } from './calibration.ts';
 import { sentence, stop } from './doing.ts';
 import { plain } from './format.ts';
+import { markName } from './next-act.ts';
 import { drafts, live, pending, refusal } from './store.ts';
 
 /** What a person can do with a calibration. Each ends with the server's answer shown; none throws. */
@@ -69,7 +70,14 @@ export async function bringBack(id: string): Promise<void> {
   refusal.value = await change(() => api.bringBack(id));
 }
 export async function startAnew(): Promise<void> {
-  refusal.value = await change(api.startAnew);
+  const problem = await change(api.startAnew);
+  batch(() => {
+    refusal.value = problem;
+    if (problem !== null) return;
+    // What was typed for the calibration that has ended is nothing for the new one.
+    handDrafts.value = null;
+    rowsDrafts.value = null;
+  });
 }
 
 /** Writes a setting into the plan of the next run. What else is typed on the plan's form stays typed. */
@@ -77,7 +85,8 @@ export async function useSetting(setting: number): Promise<void> {
   const { plan } = live.value;
   if (plan === null || pending.value !== null) return;
   pending.value = 'plan';
-  const answer = await api.savePlan({ ...plan, drill: { ...plan.drill, setting: plain(setting) } });
+  const written = markName(plan.drill.scale, setting) ?? plain(setting);
+  const answer = await api.savePlan({ ...plan, drill: { ...plan.drill, setting: written } });
   batch(() => {
     pending.value = null;
     refusal.value = answer.ok ? null : sentence(answer);

@@ -18,7 +18,12 @@ export const next = computed(() => (calibration.value === null ? null : nextAct(
 export const settingWaits = computed(() => {
   const act = next.value;
   const { plan } = live.value;
-  return act !== null && 'setting' in act && plan !== null && !means(plan.drill.setting, act.setting);
+  return (
+    act !== null &&
+    'setting' in act &&
+    plan !== null &&
+    !means(plan.drill.setting, act.setting, plan.drill.scale)
+  );
 });
 
 /** The calibration as if the run in hand ended now, and which run that was. */

@@ -2,6 +2,7 @@ import type { HandRunBody, PrintedChartBody, RowsBody } from '../../../server/ht
 import { fields } from './fields.ts';
 import { type Fault, type QuantityField, type Read, readQuantity } from './form.ts';
 import { exact } from './format.ts';
+import { markOf } from './next-act.ts';
 import { fromSi, type System } from './units.ts';
 
 /** What is typed in beside the plan: a catch weighed by hand, and rows of the chart on a drill's lid. Pure; SI comes out. */
@@ -10,9 +11,12 @@ export const handFields = ['setting', 'turns', 'grams', 'scaleStep'] as const;
 export type HandField = (typeof handFields)[number];
 export type HandDrafts = Record<HandField, string> & { countedByEye: boolean };
 
-interface ScaleEnds {
+/** A scale as far as a setting is read by it. */
+export interface ScaleEnds {
   low: number;
   high: number;
+  step?: number;
+  marks?: readonly string[];
 }
 
 const anyScale: ScaleEnds = { low: 0, high: 10_000 };
@@ -50,6 +54,12 @@ export function handQuantity(id: HandField, scale: ScaleEnds | null): QuantityFi
 const read = (field: QuantityField, typed: string, system: System): Read =>
   typed.trim() === '' ? { ok: false, fault: { kind: 'empty' } } : readQuantity(field, typed.trim(), system);
 
+/** A setting by its number, or by the name of its mark. */
+function readSetting(typed: string, scale: ScaleEnds | null, system: System): Read {
+  const named = scale?.step === undefined ? null : markOf({ ...scale, step: scale.step }, typed);
+  return named === null ? read(handQuantity('setting', scale), typed, system) : { ok: true, value: named };
+}
+
 export type HandFaults = Partial<Record<HandField, Fault>>;
 
 /** The body of a hand run, or what is wrong with which field. */
@@ -61,7 +71,10 @@ export function readHandRun(
   const faults: HandFaults = {};
   const values: Partial<Record<HandField, number>> = {};
   for (const id of handFields) {
-    const found = read(handQuantity(id, scale), drafts[id], system);
+    const found =
+      id === 'setting'
+        ? readSetting(drafts.setting, scale, system)
+        : read(handQuantity(id, scale), drafts[id], system);
     if (found.ok) values[id] = found.value as number;
     else faults[id] = found.fault;
   }
@@ -141,7 +154,7 @@ export function readLid(
   let sound = true;
   drafts.rows.forEach((row, index) => {
     if (row.setting.trim() === '' && row.rate.trim() === '') return;
-    const setting = read(handQuantity('setting', scale), row.setting, system);
+    const setting = readSetting(row.setting, scale, system);
     const rate = read(lidRate, row.rate, system);
     if (!setting.ok) faults.rows[index]!.setting = setting.fault;
     if (!rate.ok) faults.rows[index]!.rate = rate.fault;

@@ -35,8 +35,26 @@ export function nextAct({ advice, whyNoAdvice, scale }: CalibrationView): NextAc
   return { kind: 'set', setting: next.setting, leverStays, sentence, reason };
 }
 
-/** Whether a setting as it is written in the plan (`30`, `30,5`) is this mark. */
-export function means(written: string, mark: number): boolean {
+/** Marks of a scale where they have names. */
+export type Named = { low: number; step: number; marks?: readonly string[] } | null | undefined;
+
+/** What is written at a mark, null where that is its number. */
+export function markName(scale: Named, mark: number): string | null {
+  if (scale?.marks === undefined) return null;
+  return scale.marks[Math.round((mark - scale.low) / scale.step)] ?? null;
+}
+
+/** The mark that a name stands for, null where it is none of the scale's. */
+export function markOf(scale: Named, name: string): number | null {
+  const wanted = name.trim().toLowerCase();
+  const place = scale?.marks?.findIndex((mark) => mark.toLowerCase() === wanted) ?? -1;
+  return place < 0 || scale == null ? null : scale.low + place * scale.step;
+}
+
+/** Whether a setting as it is written in the plan (`30`, `30,5`, `C`) is this mark. */
+export function means(written: string, mark: number, scale?: Named): boolean {
+  const named = markOf(scale, written);
+  if (named !== null) return Math.abs(named - mark) < 1e-9;
   const plain = written.trim().replace(',', '.');
   return /^[+-]?\d+(\.\d+)?$/.test(plain) && Math.abs(Number(plain) - mark) < 1e-9;
 }

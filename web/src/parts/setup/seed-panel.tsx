@@ -54,7 +54,7 @@ function SeedFacts() {
   if (summary === null) return null;
   const { mix, pureLiveSeed, seedMassGrams, density } = summary;
   return (
-    <section class="gives" aria-labelledby="seed-gives">
+    <section class="means" aria-labelledby="seed-gives">
       <h3 id="seed-gives">{words.gives}</h3>
       <dl class="facts">
         <Fact name={words.pls}>

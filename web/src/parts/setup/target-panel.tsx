@@ -75,7 +75,7 @@ function TargetMeans() {
       ? targetIn(plan, metric ? 'plants/m²' : 'plants/ft²', stated.establishment)
       : null;
   return (
-    <section class="gives" aria-labelledby="target-means">
+    <section class="means" aria-labelledby="target-means">
       <h3 id="target-means">{words.target.means}</h3>
       <dl class="facts">
         <Fact name={words.target.bulk}>

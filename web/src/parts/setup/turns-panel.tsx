@@ -21,7 +21,7 @@ function Advice({ advice }: { advice: TurnsAdvice }) {
   const { plan } = form.value!;
   const whole = (count: number) => exact(Math.max(1, Math.ceil(count)));
   return (
-    <section class="gives" aria-live="polite">
+    <section class="means" aria-live="polite">
       <p>
         <b>
           {enough === null

@@ -51,7 +51,7 @@ const spellings: [RegExp, string][] = [
   [/\bseed\/(?!.*live)/g, 'seeds/'],
   [/^(?:row )?seeds\//, 'live seeds/'],
   [/^plant\//, 'plants/'],
-  [/ (?:row|drill row)$/, ' of row'],
+  [/(?<! of) (?:drill )?row$/, ' of row'],
   [/^bu\/ac$/, 'us bu/ac'],
   [/^seeds?\/(m|ft)$/, 'live seeds/$1 of row'],
 ];
