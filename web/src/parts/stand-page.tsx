@@ -5,6 +5,8 @@ import { usePort } from '../state/doing.ts';
 import { say } from '../state/say.ts';
 import { live, pending } from '../state/store.ts';
 import { ScalePlace } from './scale/scale-place.tsx';
+import { StandCheck } from './stand-check.tsx';
+import { Told } from './told.tsx';
 
 function BoardFacts() {
   const board = live.value.link?.board ?? null;
@@ -123,7 +125,9 @@ export function StandPage() {
       <section class="panel" aria-labelledby="stand-title">
         <h2 id="stand-title">{say.stand.title}</h2>
         <p class="condition">{say.conditions[link.condition]}</p>
-        <p>{link.sentence}</p>
+        <p>
+          <Told>{link.sentence}</Told>
+        </p>
         <dl class="facts">
           <div>
             <dt>{say.stand.port}</dt>
@@ -135,6 +139,7 @@ export function StandPage() {
       </section>
       <PortChoice />
       <ScalePlace />
+      <StandCheck />
     </div>
   );
 }

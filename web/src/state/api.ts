@@ -13,6 +13,7 @@ import type {
   RunsAnswer,
 } from '../../../server/http/messages.ts';
 import type { PastAnswer, SpeciesAnswer } from '../../../server/http/setup-messages.ts';
+import type { CheckActBody, StandCheckAnswer } from '../../../server/http/stand-messages.ts';
 import type { Act } from './acts.ts';
 
 /** What a request came to: the server's answer, or why not, in a sentence. Status 0: no answer came. */
@@ -67,3 +68,9 @@ export const readPast = (): Promise<Answer<PastAnswer>> => request('GET', 'setup
 export const findSpecies = (text: string): Promise<Answer<SpeciesAnswer>> =>
   request('GET', `setup/species?text=${encodeURIComponent(text)}`);
 export const keepSetUp = (plan: Plan): Promise<Answer<unknown>> => request('POST', 'setup/keep', plan);
+
+type StandCheck = Promise<Answer<StandCheckAnswer>>;
+export const readStandCheck = (): StandCheck => request('GET', 'stand/check');
+export const beginStandCheck = (): StandCheck => request('POST', 'stand/check');
+export const actInStandCheck = (body: CheckActBody): StandCheck => request('POST', 'stand/check/act', body);
+export const dropStandCheck = (): StandCheck => request('POST', 'stand/check/drop');

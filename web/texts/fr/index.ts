@@ -13,6 +13,7 @@ import { setting } from './setting.ts';
 import { setup } from './setup.ts';
 import { sheet } from './sheet.ts';
 import { stand } from './stand.ts';
+import { standCheck } from './stand-check.ts';
 import { acts, conditions, hints, outcomes, phases, verdicts, verdictWords } from './words.ts';
 
 /** Everything that the page says in French, by topic. */
@@ -46,6 +47,7 @@ export const fr = {
   sheet,
   socket,
   stand,
+  standCheck,
   strip,
   throwAway,
   units,
