@@ -25,7 +25,7 @@ export const textsTakenApart = (): Plugin => ({
     },
   }),
   async transform(code, id) {
-    if (!/\/texts\/[a-z]{2}\/(?!index\.)[\w-]+\.ts$/.test(id)) return null;
+    if (!/\/texts\/[a-z]{2}\/(?!index\.|all\.)[\w-]+\.ts$/.test(id)) return null;
     const script = await transform(code, { loader: 'ts', format: 'esm' });
     const topics = (await import(`data:text/javascript,${encodeURIComponent(script.code)}`)) as Texts;
     const lines = Object.entries(topics).map(

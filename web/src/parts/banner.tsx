@@ -2,6 +2,7 @@ import { headline } from '../state/headline.ts';
 import { say } from '../state/say.ts';
 import { fresh, live, now } from '../state/store.ts';
 import { Sign } from './sign.tsx';
+import { Told } from './told.tsx';
 
 /** Age in words, coarse enough to be read. */
 export function ageWords(ageMillis: number | null): string {
@@ -29,7 +30,7 @@ function SocketNote() {
 
 /** The state in a word readable from across the shop, and in a sentence. */
 export function Banner() {
-  const { tone, word, sentence } = headline(live.value, say);
+  const { tone, word, sentence, told } = headline(live.value, say);
   const { stale, ageMillis } = fresh.value;
   const phase = live.value.run?.figures.phase ?? 'idle';
   const active = phase !== 'idle' && phase !== 'finished';
@@ -39,7 +40,7 @@ export function Banner() {
       <div class="banner-words">
         <h1>{word}</h1>
         <div>
-          <p>{sentence}</p>
+          <p>{told ? <Told>{sentence}</Told> : sentence}</p>
           {stale && active && <p class="age">{say.socket.old({ age: ageWords(ageMillis) })}</p>}
           <SocketNote />
         </div>

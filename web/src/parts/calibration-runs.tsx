@@ -8,6 +8,7 @@ import { say } from '../state/say.ts';
 import { pending } from '../state/store.ts';
 import { markWords, rateNumber, rateWords } from './rate-words.ts';
 import { runName } from './run-name.ts';
+import { Told } from './told.tsx';
 
 const words = say.setting.runs;
 
@@ -126,7 +127,7 @@ function Cells({ run }: { run: CalibrationRunView }) {
         )}
       </td>
       <td data-name={columns.source}>{sources[run.source]}</td>
-      <td data-name={columns.model}>{run.counts ? words.counts : run.whyNot}</td>
+      <td data-name={columns.model}>{run.counts ? words.counts : <Told>{run.whyNot ?? ''}</Told>}</td>
     </>
   );
 }

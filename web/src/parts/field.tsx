@@ -4,6 +4,7 @@ import { type FieldId, fieldAt, fields } from '../state/fields.ts';
 import type { Fault } from '../state/form.ts';
 import { say } from '../state/say.ts';
 import { form, planProblem, system } from '../state/store.ts';
+import { toldWords } from '../state/told.ts';
 import { setupFaultWords } from './setup/fault-words.ts';
 
 const { errors } = say.form;
@@ -64,7 +65,7 @@ export function problemOf(id: InputId | 'mode' | 'targetUnit'): string | null {
   const fault = form.value?.faults[id];
   if (fault !== undefined) return faultWords(fault, wordsOf(id).label);
   const problem = planProblem.value;
-  return problem?.field !== undefined && fieldAt(problem.field) === id ? problem.message : null;
+  return problem?.field !== undefined && fieldAt(problem.field) === id ? toldWords(problem.message) : null;
 }
 
 interface FieldProps {

@@ -4,6 +4,7 @@ import { chancePercent, turns } from '../state/format.ts';
 import { say } from '../state/say.ts';
 import { EvidencePicture } from './evidence-picture.tsx';
 import { Sign } from './sign.tsx';
+import { Told } from './told.tsx';
 
 const words = say.findings;
 
@@ -33,7 +34,9 @@ function One({ finding }: { finding: Finding }) {
           {words.kinds[kind] ?? kind} <em>{spoils ? words.spoils : words.harmless}</em>
         </h3>
         <p class="note">{facts(finding)}</p>
-        <p>{sentence}</p>
+        <p>
+          <Told>{sentence}</Told>
+        </p>
       </div>
       {evidence.series.length > 0 && <EvidencePicture evidence={evidence} />}
     </li>

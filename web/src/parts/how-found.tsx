@@ -1,7 +1,9 @@
 import type { AdviceView } from '../../../server/http/calibration-messages.ts';
 import { exact, figure, percent, wholeTurns } from '../state/format.ts';
 import { say } from '../state/say.ts';
+import { toldWords } from '../state/told.ts';
 import { markWords, rateNumber, rateWords } from './rate-words.ts';
+import { Told } from './told.tsx';
 
 const words = say.setting;
 type Explained = AdviceView['explanation'];
@@ -40,7 +42,7 @@ function ends({ low, high }: { low: number; high: number }, unit: Explained['uni
 function Line({ what, value, unit, interval }: Explained) {
   return (
     <>
-      {value === null ? what : what.replace(/\.$/, '')}
+      {value === null ? <Told>{what}</Told> : toldWords(what).replace(/\.$/, '')}
       {value !== null && (
         <>
           : <b>{amount(value, unit)}</b>

@@ -5,6 +5,7 @@ import { fixed } from '../state/format.ts';
 import { aboutTarget } from '../state/marks.ts';
 import { say } from '../state/say.ts';
 import { system } from '../state/store.ts';
+import { toldWords } from '../state/told.ts';
 import { shown } from '../state/units.ts';
 import { markWords, rateNumber, rateWords } from './rate-words.ts';
 
@@ -28,7 +29,8 @@ function Heads({ names }: { names: readonly string[] }) {
 /** How a figure is known: the word first, then the rest of the sentence where it says more. */
 function Known({ known, words: sentence }: Pick<Row, 'known' | 'words'>) {
   const word = words.words[known];
-  const rest = sentence.startsWith(word) ? sentence.slice(word.length) : `: ${sentence}`;
+  const told = toldWords(sentence);
+  const rest = told.startsWith(word) ? told.slice(word.length) : `: ${told}`;
   return (
     <>
       <b>{word}</b>

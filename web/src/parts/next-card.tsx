@@ -8,6 +8,7 @@ import { say } from '../state/say.ts';
 import { live, pending } from '../state/store.ts';
 import { markWords, rateNumber, rateWords } from './rate-words.ts';
 import { Sign } from './sign.tsx';
+import { Told } from './told.tsx';
 
 const words = say.setting;
 
@@ -79,9 +80,15 @@ export function NextCard({ brief = false }: { brief?: boolean }) {
   return (
     <section class={`panel next-card next-${act.kind}`} aria-labelledby="next-title">
       <Head act={act}>{'setting' in act && <UseSetting act={act} />}</Head>
-      <p class="next-sentence">{sentenceOf(act)}</p>
+      <p class="next-sentence">
+        <Told>{sentenceOf(act)}</Told>
+      </p>
       {'setting' in act && <Expected act={act} />}
-      {!brief && reason !== null && <p>{reason}</p>}
+      {!brief && reason !== null && (
+        <p>
+          <Told>{reason}</Told>
+        </p>
+      )}
       {act.kind === 'no-advice' && (
         <p>
           <a class="go" href={address('plan', act.field ?? undefined)}>

@@ -15,6 +15,7 @@ import { Waiting } from './setup/helper.tsx';
 import { SeedPanel } from './setup/seed-panel.tsx';
 import { TargetPanel } from './setup/target-panel.tsx';
 import { TurnsPanel } from './setup/turns-panel.tsx';
+import { Told } from './told.tsx';
 
 const { form: words } = say;
 
@@ -88,7 +89,7 @@ function Saving() {
     <div class="saving">
       {elsewhere && (
         <p class="fault" role="alert">
-          {problem.message}
+          <Told>{problem.message}</Told>
         </p>
       )}
       {faulty && <Faulty />}

@@ -2,6 +2,7 @@ import type { RunView } from '../../../server/http/messages.ts';
 import { percent } from '../state/format.ts';
 import { say } from '../state/say.ts';
 import { verdict } from '../state/verdict.ts';
+import { Told } from './told.tsx';
 
 type Budget = RunView['figures']['budget'];
 
@@ -47,7 +48,9 @@ export function Result({ run }: { run: Pick<RunView, 'figures' | 'plan'> }) {
     <section class="panel result" aria-labelledby="result-title">
       <h2 id="result-title">{title(run.plan.drill.setting)}</h2>
       {judged !== null && <p class={`verdict verdict-${judged}`}>{say.verdicts[judged]}</p>}
-      <p>{figures.sentence}</p>
+      <p>
+        <Told>{figures.sentence}</Told>
+      </p>
       {figures.speed?.shareOnPlan != null && (
         <p class="note">{say.live.shareOnPlan({ percent: Math.round(figures.speed.shareOnPlan * 100) })}</p>
       )}

@@ -7,6 +7,7 @@ import { percent, wholeTurns } from '../state/format.ts';
 import { say } from '../state/say.ts';
 import { live, pending, system } from '../state/store.ts';
 import { EntryInput } from './entry-input.tsx';
+import { Told } from './told.tsx';
 
 const words = say.setting.rows;
 
@@ -40,7 +41,7 @@ export function RowsForm({ view }: { view: CalibrationView }) {
       <summary>{words.title}</summary>
       {view.rows !== null && (
         <p role="status">
-          {view.rows.sentence} {words.doubt({ share: percent(view.rows.doubt) })}
+          <Told>{view.rows.sentence}</Told> {words.doubt({ share: percent(view.rows.doubt) })}
         </p>
       )}
       <form noValidate onSubmit={(event) => void send(event)} aria-label={words.title}>

@@ -5,6 +5,7 @@ import { calibration, calibrationTrouble, next } from '../state/calibration.ts';
 import { address } from '../state/route.ts';
 import { say } from '../state/say.ts';
 import { pending } from '../state/store.ts';
+import { toldWords } from '../state/told.ts';
 import { CalibrationRuns } from './calibration-runs.tsx';
 import { HandRun } from './hand-run.tsx';
 import { HowFound } from './how-found.tsx';
@@ -15,6 +16,7 @@ import { rateWords } from './rate-words.ts';
 import { RowsForm } from './rows-form.tsx';
 import { SettingCurvePanel } from './setting-curve-panel.tsx';
 import { StopCard } from './stop-card.tsx';
+import { Told } from './told.tsx';
 
 const words = say.setting;
 
@@ -44,9 +46,11 @@ function Findings({ view }: { view: CalibrationView }) {
       <h2 id="findings-title">{words.findings}</h2>
       <ul class="sentences">
         {found.map(({ sentence }) => (
-          <li key={sentence}>{sentence}</li>
+          <li key={sentence}>
+            <Told>{sentence}</Told>
+          </li>
         ))}
-        {view.past.length > 0 && <li>{words.past({ names: view.past.join(', ') })}</li>}
+        {view.past.length > 0 && <li>{words.past({ names: view.past.map(toldWords).join(', ') })}</li>}
       </ul>
     </section>
   );

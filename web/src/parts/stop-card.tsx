@@ -2,6 +2,7 @@ import type { CalibrationView } from '../../../server/http/calibration-messages.
 import { chancePercent, exact } from '../state/format.ts';
 import { say } from '../state/say.ts';
 import { markWords } from './rate-words.ts';
+import { Told } from './told.tsx';
 
 const words = say.setting.stop;
 
@@ -52,7 +53,7 @@ export function StopCard({ view }: { view: CalibrationView }) {
           )}
           {luckyHit !== null && (
             <p>
-              <b>{words.lucky}</b> {luckyHit}
+              <b>{words.lucky}</b> <Told>{luckyHit}</Told>
             </p>
           )}
         </>

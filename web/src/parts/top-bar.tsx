@@ -3,6 +3,7 @@ import { chooseSystem } from '../state/doing.ts';
 import { address, places } from '../state/route.ts';
 import { say } from '../state/say.ts';
 import { fresh, live, route, system } from '../state/store.ts';
+import { toldWords } from '../state/told.ts';
 import { systems } from '../state/units.ts';
 import { ageWords } from './banner.tsx';
 
@@ -15,7 +16,7 @@ function LinkChip() {
   const aged = link.condition === 'silent' || link.condition === 'lost';
   const classes = ['chip', ...(well ? [] : ['chip-wrong']), ...(well || told ? ['chip-told'] : [])];
   return (
-    <a class={classes.join(' ')} href={address('stand')} title={link.sentence}>
+    <a class={classes.join(' ')} href={address('stand')} title={toldWords(link.sentence)}>
       <svg viewBox="0 0 16 16" aria-hidden="true">
         {well ? <circle cx="8" cy="8" r="5" /> : <path d="M3 3l10 10M13 3L3 13" />}
       </svg>

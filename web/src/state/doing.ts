@@ -18,6 +18,7 @@ import {
   runs,
   system,
 } from './store.ts';
+import { toldWords } from './told.ts';
 import type { System } from './units.ts';
 
 /** What a person can do on the page. Each ends with the server's answer shown; none throws. */
@@ -26,7 +27,11 @@ type Refused = Extract<api.Answer<unknown>, { ok: false }>;
 
 /** Why something was refused, in a sentence. */
 export const sentence = ({ status, problem }: Refused): string =>
-  problem?.message ?? (status === 0 ? say.problem.unreachable : say.problem.unknown({ status }));
+  problem !== null
+    ? toldWords(problem.message)
+    : status === 0
+      ? say.problem.unreachable
+      : say.problem.unknown({ status });
 
 /** Get ready, Start or Throw away. One at a time; what the run then does is told by the socket. */
 export async function act(name: Exclude<Act, 'stop'>): Promise<void> {

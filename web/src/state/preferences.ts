@@ -1,15 +1,18 @@
 import { effect, signal } from '@preact/signals';
+import { en } from '../../texts/en/index.ts';
 import { keep, recall } from './kept.ts';
 import { bestLanguage, type Language, language, languages } from './language.ts';
+import type { Phrases } from './phrasebook.ts';
 import { speak, type Tree } from './say.ts';
+import { tellIn } from './told.ts';
 
 /** What a person has chosen on this device, kept in its browser: the language and the sounds. The units are in store.ts. */
 
 /** The texts of each language but English, which is there at once. */
-const loaders: Record<Exclude<Language, 'en'>, () => Promise<Tree>> = {
-  fr: () => import('../../texts/fr/index.ts').then(({ fr }) => fr),
-  es: () => import('../../texts/es/index.ts').then(({ es }) => es),
-  de: () => import('../../texts/de/index.ts').then(({ de }) => de),
+const loaders: Record<Exclude<Language, 'en'>, () => Promise<{ texts: Tree; told: Phrases }>> = {
+  fr: () => import('../../texts/fr/all.ts'),
+  es: () => import('../../texts/es/all.ts'),
+  de: () => import('../../texts/de/all.ts'),
 };
 
 /** The language kept on this device, or null where the browser's decides. */
@@ -22,9 +25,14 @@ let wanted: Language = 'en';
 export async function speakLanguage(to: Language): Promise<boolean> {
   wanted = to;
   try {
-    const texts = to === 'en' ? (await import('../../texts/en/index.ts')).en : await loaders[to]();
+    const [{ texts, told }, english] =
+      to === 'en'
+        ? [{ texts: en, told: null }, null]
+        : await Promise.all([loaders[to](), import('../../texts/en/told.ts')]);
     // Of several chosen in haste the last one counts.
-    if (wanted === to) speak(texts, to);
+    if (wanted !== to) return true;
+    speak(texts, to);
+    tellIn(english?.told ?? null, told);
     return true;
   } catch {
     return false;

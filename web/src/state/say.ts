@@ -9,7 +9,7 @@ export type Say = Spoken<typeof en>;
 
 /** Texts of a language: as written, or as the build leaves them, taken apart already where they want values. */
 export type Tree = { readonly [key: string]: Tree | Text | readonly string[] };
-type Text = string | Exclude<ConstructorParameters<typeof IntlMessageFormat>[0], string>;
+export type Text = string | Exclude<ConstructorParameters<typeof IntlMessageFormat>[0], string>;
 
 /** The texts spoken now, and those of them that were read already. */
 const spoken = signal<{ texts: Tree; read: Map<Text, IntlMessageFormat> }>({ texts: en, read: new Map() });
@@ -22,7 +22,8 @@ export function speak(texts: Tree, as: Language): void {
   });
 }
 
-function format(text: Text, values: Record<string, string | number>): string {
+/** Puts values into a text. */
+export function format(text: Text, values: Record<string, string | number>): string {
   const { read } = spoken.value;
   let message = read.get(text);
   if (message === undefined) {

@@ -1,0 +1,2 @@
+export { de as texts } from './index.ts';
+export { told } from './told.ts';

@@ -1,0 +1,2 @@
+export { es as texts } from './index.ts';
+export { told } from './told.ts';

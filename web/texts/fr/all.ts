@@ -1,0 +1,2 @@
+export { fr as texts } from './index.ts';
+export { told } from './told.ts';
