@@ -7,6 +7,7 @@ import { kept } from './kept.ts';
 import { age, page, places, problem, socket, units } from './page.ts';
 import { paper } from './paper.ts';
 import { preferences } from './preferences.ts';
+import { records } from './records.ts';
 import { caution, live, result, runs, strip, throwAway } from './run.ts';
 import { scale } from './scale.ts';
 import { setting } from './setting.ts';
@@ -38,6 +39,7 @@ export const de = {
   places,
   preferences,
   problem,
+  records,
   result,
   runs,
   scale,
