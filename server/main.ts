@@ -1,5 +1,6 @@
 import { CertificateError } from './access/certificate.ts';
 import { openBrowser } from './browser.ts';
+import { importTable } from './calibration/import-table.ts';
 import { systemClock } from './clock.ts';
 import { type Command, readCommand, UsageError, usage } from './command-line.ts';
 import { startDemo } from './demo.ts';
@@ -58,7 +59,13 @@ function closeOnSignals(service: Service): void {
 
 async function main(): Promise<void> {
   if (process.argv[2] === 'records') {
-    process.exitCode = await recordsCommand(process.argv.slice(3), dataFolder(), console.log, say);
+    process.exitCode = await recordsCommand(
+      process.argv.slice(3),
+      dataFolder(),
+      console.log,
+      say,
+      importTable,
+    );
     return;
   }
   if (process.argv[2] === 'support') {

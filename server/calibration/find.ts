@@ -19,17 +19,20 @@ const most = 100;
 /** Two targets are the same when they agree to so many parts: a rate typed in lb/ac comes back with a rounding. */
 const sameTarget = 1e-9;
 
-async function drillOf(store: Store, plan: RunPlan): Promise<Item<'drill'> | null> {
+/** The drill of the plan's name, or null. */
+export async function drillOf(store: Store, plan: RunPlan): Promise<Item<'drill'> | null> {
   const { items } = await store.drills.list({ text: plan.drill.name, limit: most });
   return items.find(({ fields }) => fields.name === plan.drill.name) ?? null;
 }
 
-async function mixOf(store: Store, plan: RunPlan): Promise<Item<'mix'> | null> {
+/** The mix of the plan's name, or null. */
+export async function mixOf(store: Store, plan: RunPlan): Promise<Item<'mix'> | null> {
   const { items } = await store.mixes.list({ text: plan.seed.name, limit: most });
   return items.find(({ fields }) => fields.name === plan.seed.name) ?? null;
 }
 
-async function configurationIn(
+/** The drill's configuration of the plan's name, or null. */
+export async function configurationIn(
   store: Store,
   plan: RunPlan,
   drillId: string,

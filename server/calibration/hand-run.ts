@@ -23,11 +23,15 @@ export const handCatch = ({ turns: count, grams: caught, scaleStepGrams }: HandR
   gramsDoubt: weighingDoubt(grams(scaleStepGrams), grams(0)),
 });
 
+/** The figures of what was typed in. */
+export const handFigures = (plan: RunPlan, body: HandRunBody): RunFigures =>
+  catchFigures(plan, handCatch(body));
+
 /** The figures of such a catch; no rate where nothing was caught. */
-export function handFigures(plan: RunPlan, body: HandRunBody): RunFigures {
+export function catchFigures(plan: RunPlan, body: HandCatch): RunFigures {
   const target = targetCatchOf(plan, body.turns);
   const { tolerance } = plan.target;
-  const { gramsDoubt } = handCatch(body);
+  const { gramsDoubt } = body;
   const bare: RunFigures = {
     ...figures(initialRun()),
     phase: 'finished',

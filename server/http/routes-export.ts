@@ -1,6 +1,7 @@
 import { Readable } from 'node:stream';
 import type { FastifyInstance } from 'fastify';
 import Type, { type Static } from 'typebox';
+import { importTable } from '../calibration/import-table.ts';
 import { type ExportScope, exportJson } from '../records/export.ts';
 import { readingsCsv, runsCsv, type Units } from '../records/export-csv.ts';
 import { ExportFile } from '../records/export-schema.ts';
@@ -30,6 +31,7 @@ const ImportAnswer = Type.Object({
   edits: Type.Integer(),
   known: Type.Integer(),
   conflicts: Type.Array(Type.String()),
+  skipped: Type.Array(Type.String({ description: 'what a table could not bring' })),
 });
 
 /** An export of many long runs; the rest of a request is far smaller. */
@@ -118,20 +120,27 @@ function addImport(app: FastifyInstance, { store, isRunning }: ExportSurrounding
       { parseAs: 'string' },
       async (_request: unknown, body: string) => body,
     );
+    scope.addContentTypeParser(
+      'text/csv',
+      { parseAs: 'string' },
+      async (_request: unknown, body: string) => body,
+    );
     scope.post<{ Body: string }>(
       '/api/import',
       {
         bodyLimit: greatestUpload,
         config: { role: 'manage' },
         schema: {
-          summary: 'Takes in an export: what is new is added, what is there stays',
+          summary: 'Takes in an export, as JSON or as a table of runs: what is new is added, what is there stays',
           response: { 200: ImportAnswer, 400: Problem, 409: Problem },
         },
       },
-      async ({ body }, reply) => {
+      async ({ body, headers }, reply) => {
         // Every run in the file is computed again: a wheel that turns must not wait for that.
         if (isRunning()) return refuseWhileRunning(reply, 'import');
-        return importJson(store, typeof body === 'string' ? body : '');
+        const text = typeof body === 'string' ? body : '';
+        if (headers['content-type']?.startsWith('text/csv')) return importTable(store, text);
+        return { ...(await importJson(store, text)), skipped: [] };
       },
     );
   });

@@ -14,7 +14,7 @@ import { FieldError, RecordsError, trouble } from './errors.ts';
 import { type ExportScope, exportJson } from './export.ts';
 import { readingsCsv, runsCsv, type Units } from './export-csv.ts';
 import { ExportFile } from './export-schema.ts';
-import { importJson } from './import.ts';
+import { type ImportReport, importJson } from './import.ts';
 import { greatestImport } from './import-check.ts';
 import { openForReading, openRecords } from './open.ts';
 import type { Store } from './types.ts';
@@ -29,7 +29,7 @@ export const recordsUsage = `Catchbench records: look after what is on record.
       --run <id>                        one run (as .csv: its readings)
       --calibration <id>                one calibration and what belongs to it
       --units metric|us                 the units beside SI in a table, metric where it is left out
-  npm run records -- import <file>      take in such JSON; what is there already stays
+  npm run records -- import <file>      take in such JSON, or such a table of runs weighed by hand; what is there already stays
   npm run records -- schema             the form of that JSON, as JSON Schema
 
   --demo  the records of the demo instead
@@ -45,7 +45,11 @@ interface Asked {
   units: Units;
   folder: string;
   print: (sentence: string) => void;
+  importTable: ImportTable;
 }
+
+/** Takes in a table of runs: what these are about is known to the calibrations alone. */
+export type ImportTable = (store: Store, text: string) => Promise<ImportReport & { skipped?: string[] }>;
 
 type Act = (asked: Asked) => Promise<number>;
 
@@ -140,10 +144,18 @@ const importFrom: Act = async (asked) => {
     );
   }
   return withStore(openRecords(asked.folder), async (store) => {
-    const { items, runs, edits, known, conflicts } = await importJson(store, readFileSync(path, 'utf8'));
-    for (const sentence of conflicts) asked.print(sentence);
+    const take: ImportTable = path.toLowerCase().endsWith('.csv') ? asked.importTable : importJson;
+    const {
+      items,
+      runs,
+      edits,
+      known,
+      conflicts,
+      skipped = [],
+    } = await take(store, readFileSync(path, 'utf8'));
+    for (const sentence of [...conflicts, ...skipped]) asked.print(sentence);
     asked.print(`New: ${runs} runs, ${items} other items, ${edits} changes. There already: ${known}.`);
-    return conflicts.length === 0 ? 0 : 2;
+    return conflicts.length + skipped.length === 0 ? 0 : 2;
   });
 };
 
@@ -171,7 +183,11 @@ function parse(args: string[]) {
   }
 }
 
-function askedIn(args: string[], folder: string, print: Asked['print']): { act: Act; asked: Asked } | null {
+function askedIn(
+  args: string[],
+  around: Pick<Asked, 'folder' | 'print' | 'importTable'>,
+): { act: Act; asked: Asked } | null {
+  const { folder } = around;
   const { values, positionals } = parse(args);
   const [name, file = null, ...more] = positionals;
   if (values.help || name === undefined) return null;
@@ -183,7 +199,10 @@ function askedIn(args: string[], folder: string, print: Asked['print']): { act: 
   if (run !== undefined && calibration !== undefined)
     throw new CommandError('Name a run or a calibration, not both.');
   const scope = run !== undefined ? { run } : calibration !== undefined ? { calibration } : 'everything';
-  return { act, asked: { file, scope, units, folder: values.demo ? join(folder, 'demo') : folder, print } };
+  return {
+    act,
+    asked: { ...around, file, scope, units, folder: values.demo ? join(folder, 'demo') : folder },
+  };
 }
 
 /**
@@ -195,9 +214,10 @@ export async function recordsCommand(
   folder: string,
   print: (sentence: string) => void,
   complain: (sentence: string) => void,
+  importTable: ImportTable,
 ): Promise<number> {
   try {
-    const found = askedIn(args, folder, print);
+    const found = askedIn(args, { folder, print, importTable });
     if (found !== null) return await found.act(found.asked);
     print(recordsUsage);
     return 0;

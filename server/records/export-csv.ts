@@ -47,6 +47,9 @@ function quantity<T>(name: string, si: string, unit: Unit, value: (row: T) => nu
   ];
 }
 
+/** Raised when a reader of the edition before could misunderstand a table. */
+export const tableEdition = 1;
+
 interface RunRow {
   run: StoredRun;
   configuration: string | null;
@@ -99,6 +102,7 @@ function runColumns(units: Units): Column<RunRow>[] {
     ...quantity<RunRow>('row spacing', 'm', length, ({ run }) => run.plan.drill.rowSpacingMetres),
     ...quantity<RunRow>('wheel circumference', 'm', length, ({ run }) => run.plan.drill.circumferenceMetres),
     { heading: 'slip (fraction)', value: ({ run }) => run.plan.drill.slip },
+    ...doubtColumns(length),
     ...quantity<RunRow>(
       'ground speed',
       'm/s',
@@ -107,11 +111,41 @@ function runColumns(units: Units): Column<RunRow>[] {
     ),
     { heading: 'set aside because', value: ({ run }) => run.setAside?.why ?? null },
     { heading: 'set aside by', value: ({ run }) => run.setAside?.by ?? null },
+    { heading: 'set aside at (UTC)', value: ({ run }) => run.setAside?.at ?? null },
     { heading: 'note', value: ({ run }) => run.note },
     { heading: 'demo', value: ({ run }) => run.demo },
     { heading: 'edition of the formulas', value: ({ run }) => run.formulaVersion },
     { heading: 'calibration', value: ({ run }) => run.calibrationId },
     { heading: 'run', value: ({ run }) => run.id },
+    { heading: 'edition of the table', value: () => tableEdition },
+  ];
+}
+
+/** What else a catch weighed by hand rests on, so that a table of such runs can come in again. */
+function doubtColumns(length: Unit): Column<RunRow>[] {
+  const scaleOf = ({ run }: RunRow) => run.plan.drill.scale ?? null;
+  return [
+    ...quantity<RunRow>(
+      'row spacing, standard doubt',
+      'm',
+      length,
+      ({ run }) => run.plan.drill.rowSpacingDoubtMetres,
+    ),
+    ...quantity<RunRow>(
+      'wheel circumference, standard doubt',
+      'm',
+      length,
+      ({ run }) => run.plan.drill.circumferenceDoubtMetres,
+    ),
+    { heading: 'slip, standard doubt (fraction)', value: ({ run }) => run.plan.drill.slipDoubt },
+    { heading: 'mass of one seed (g)', value: ({ run }) => run.plan.seed.seedMassGrams },
+    { heading: 'repeatability (fraction)', value: ({ run }) => run.plan.seed.repeatability },
+    { heading: 'confidence (fraction)', value: ({ run }) => run.plan.target.confidence ?? null },
+    { heading: 'setting scale from', value: (row) => scaleOf(row)?.low ?? null },
+    { heading: 'setting scale to', value: (row) => scaleOf(row)?.high ?? null },
+    { heading: 'setting scale step', value: (row) => scaleOf(row)?.step ?? null },
+    { heading: 'setting scale closed at', value: (row) => scaleOf(row)?.closedAt ?? null },
+    { heading: 'lever play (marks)', value: (row) => scaleOf(row)?.leverPlay ?? null },
   ];
 }
 

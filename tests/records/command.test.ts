@@ -1,6 +1,7 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { importTable } from '../../server/calibration/import-table.ts';
 import { recordsCommand } from '../../server/records/command.ts';
 import { openDatabase } from '../../server/records/engine.ts';
 import { openRecords, recordsFile } from '../../server/records/open.ts';
@@ -21,6 +22,7 @@ async function records(place: string, ...args: string[]) {
     place,
     (text) => said.push(text),
     (text) => complained.push(text),
+    importTable,
   );
   return { code, said: said.join('\n'), complained: complained.join('\n') };
 }
