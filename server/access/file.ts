@@ -39,6 +39,7 @@ export function accessFile(folder: string): AccessFile {
   const sessionsPath = join(folder, 'paired.json');
   const auditPath = join(folder, 'audit.jsonl');
   const olderPath = join(folder, 'audit.1.jsonl');
+  let auditSize: number | null = null;
   return {
     async sessions() {
       try {
@@ -60,13 +61,20 @@ export function accessFile(folder: string): AccessFile {
       return entries.slice(-mostEntries);
     },
     async note(entry) {
-      await mkdir(folder, { recursive: true });
-      const size = await stat(auditPath).then(
-        (file) => file.size,
-        () => 0,
-      );
-      if (size > greatestAudit) await rename(auditPath, olderPath);
-      await appendFile(auditPath, `${JSON.stringify(entry)}\n`, { mode });
+      if (auditSize === null) {
+        await mkdir(folder, { recursive: true });
+        auditSize = await stat(auditPath).then(
+          (file) => file.size,
+          () => 0,
+        );
+      }
+      if (auditSize > greatestAudit) {
+        await rename(auditPath, olderPath);
+        auditSize = 0;
+      }
+      const line = `${JSON.stringify(entry)}\n`;
+      await appendFile(auditPath, line, { mode });
+      auditSize += line.length;
     },
   };
 }

@@ -1,14 +1,15 @@
 import { expect, it } from 'vitest';
 import { startProgram } from '../http/program.ts';
 import { temporaryFolders } from '../records/folders.ts';
-import { fuzz } from './http-fuzz.ts';
+import { fuzz, mostFrames } from './http-fuzz.ts';
+import { idleProcess } from './idle-process.ts';
 
 /**
  * The real program, in a process of its own, under requests made from its own description, damaged ones, bare bytes and socket frames.
- * CATCHBENCH_WHOLE=1 sends a million requests and a hundred thousand socket messages, in ten parts.
+ * CATCHBENCH_WHOLE=1 sends a million requests and a hundred thousand socket messages, in twenty parts.
  */
-const parts = process.env.CATCHBENCH_WHOLE ? 10 : 1;
-const [requests, socketMessages] = process.env.CATCHBENCH_WHOLE ? [100_000, 10_000] : [6_000, 600];
+const parts = process.env.CATCHBENCH_WHOLE ? 20 : 1;
+const [requests, socketMessages] = process.env.CATCHBENCH_WHOLE ? [50_000, 5_000] : [6_000, 600];
 
 const newFolder = temporaryFolders();
 
@@ -19,10 +20,15 @@ it.each(Array.from({ length: parts }, (_, part) => part + 1))(
     const environment = { CATCHBENCH_DATA: newFolder(), CATCHBENCH_LOG: 'warn' };
     const program = await startProgram(['demo', '--seed', '5', '--lan'], environment);
     const port = Number(new URL(program.address).port);
+    const besides = idleProcess();
     const result = await fuzz({ port, seed: 20261125 + part, requests, socketMessages });
     const { wrong, worstStall, ...counts } = result;
-    console.log(`Part ${part}: ${JSON.stringify(counts)}, longest stall ${worstStall.toFixed(0)} ms`);
+    const idle = await besides.worst();
+    console.log(
+      `Part ${part}: ${JSON.stringify(counts)}, longest stall ${worstStall.toFixed(0)} ms; of an idle process besides ${idle.toFixed(0)} ms`,
+    );
     expect(wrong).toEqual([]);
+    expect(counts.sockets).toBeGreaterThan((0.8 * socketMessages) / mostFrames);
     expect(program.said()).not.toMatch(/fault|failed|unhandled/i);
     const health = await fetch(`${program.address}/api/health`);
     expect(health.status).toBe(200);

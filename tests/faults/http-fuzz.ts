@@ -21,6 +21,8 @@ interface Route {
 export interface FuzzResult {
   requests: number;
   socketMessages: number;
+  /** Sockets that were opened before time was up. */
+  sockets: number;
   statuses: Record<number, number>;
   /** Answers that must not be: what was sent and what came. */
   wrong: string[];
@@ -37,16 +39,26 @@ export interface FuzzOptions {
 
 /** What the campaign leaves alone: the stand is to stay connected, and the stall is read here alone. */
 const spared = new Set(['/api/link', '/api/health']);
-/** Takes long by its nature (a PDF, a copy of everything, a run): one in so many of its turns is sent. */
-const dear =
-  /\/paper\/.*pdf|\/api\/backups$|\/api\/export$|\/api\/run\/(arm|start)|\/metrics|stand\/check|scale\/check|scale\/zero/;
-const dearOneIn = 200;
-/** Adds to what every later answer has to reckon with: a season's worth is plenty. */
-const growing = /hand-runs|calibration\/rows|setup\/keep|printed-chart|field\/checks|scale\/check\/keep/;
-const growingOneIn = 40;
+/**
+ * How rarely a route has its turn, by what it costs: once in so many times. First those that take long by their nature (a PDF, a copy of everything, a
+ * run), then those that add to what every later answer has to reckon with (a season's worth is plenty), then those that read or write much.
+ */
+const seldom: [RegExp, number][] = [
+  [
+    /pdf$|\/api\/backups$|\/api\/export$|run\/(arm|start)|\/metrics|stand\/check|scale\/check|scale\/zero/,
+    200,
+  ],
+  [/hand-runs|calibration\/rows|setup\/keep|printed-chart|field\/checks/, 200],
+  [
+    /^\/api\/(plan|state|calibration|records|field|paper|scale|setup|before-run|access\/(audit|codes|pair))/,
+    6,
+  ],
+];
 
+/** Requests one behind the other on a connection, and connections at a time. */
 const atOnce = 50;
 const connections = 6;
+export const mostFrames = 12;
 
 async function describedRoutes(port: number): Promise<Route[]> {
   const answer = await fetch(`http://127.0.0.1:${port}/api/openapi.json`);
@@ -126,16 +138,21 @@ function frame(dice: Dice): Buffer {
   return Buffer.concat([Buffer.from(head), dice.bytes(4), payload]);
 }
 
-/** Answers that may be: anything but a fault of the program's own. 503 is said where the stand is away for a moment, in words. */
+/** Anything may be answered but a fault of the program's own. 503 says in words what is away for a moment: the stand, a weight. */
 function isWrong({ status, body }: WireAnswer): boolean {
-  return (
-    status < 100 ||
-    (status >= 500 && !(status === 503 && /"code":"(disconnected|not-confirmed|stand-not-ready)"/.test(body)))
-  );
+  const away = status === 503 && /"code":"(?!failed|records)[\w-]+"/.test(body);
+  return status < 100 || (status >= 500 && !away);
 }
 
 class Campaign {
-  readonly result: FuzzResult = { requests: 0, socketMessages: 0, statuses: {}, wrong: [], worstStall: 0 };
+  readonly result: FuzzResult = {
+    requests: 0,
+    socketMessages: 0,
+    sockets: 0,
+    statuses: {},
+    wrong: [],
+    worstStall: 0,
+  };
   readonly #port: number;
   readonly #dice: Dice;
   readonly #routes: Route[];
@@ -149,8 +166,8 @@ class Campaign {
   #route(): Route {
     for (;;) {
       const route = pick(this.#dice, this.#routes);
-      const rare = dear.test(route.path) ? dearOneIn : growing.test(route.path) ? growingOneIn : 1;
-      if (this.#dice.below(rare) === 0) return route;
+      const oneIn = seldom.find(([path]) => path.test(route.path))?.[1] ?? 1;
+      if (this.#dice.below(oneIn) === 0) return route;
     }
   }
 
@@ -174,9 +191,11 @@ class Campaign {
   }
 
   async socket(): Promise<void> {
-    const frames = Array.from({ length: 1 + this.#dice.below(12) }, () => frame(this.#dice));
-    const answers = await sendBytes(this.#port, Buffer.concat([Buffer.from(upgrade), ...frames]));
-    if (answers[0]?.status !== 101) this.result.wrong.push(`no socket: ${answers[0]?.status}`);
+    const frames = Array.from({ length: 1 + this.#dice.below(mostFrames) }, () => frame(this.#dice));
+    const answers = await sendBytes(this.#port, Buffer.concat([Buffer.from(upgrade), ...frames]), 300);
+    const status = answers[0]?.status;
+    if (status === 101) this.result.sockets += 1;
+    else if (status !== undefined) this.result.wrong.push(`no socket: ${status}`);
     this.result.socketMessages += frames.length;
   }
 

@@ -68,15 +68,18 @@ export function sendAll(port: number, requests: readonly Buffer[]): Promise<Wire
   });
 }
 
-/** Sends these bytes, ends, and resolves with the answers that came until the server hung up or a while has passed. */
-export function sendBytes(port: number, bytes: Buffer, patienceMillis = 2000): Promise<WireAnswer[]> {
+/** Sends these bytes, ends, and resolves with the answers that came until the server hung up or this time has passed. */
+export function sendBytes(port: number, bytes: Buffer, patienceMillis = 1000): Promise<WireAnswer[]> {
   return new Promise((resolve) => {
     const heard: WireAnswer[] = [];
     const answers = new Answers();
     const wire: Socket = connect(port, '127.0.0.1', () => wire.end(bytes));
-    wire.setTimeout(patienceMillis, () => wire.destroy());
+    const tooLong = setTimeout(() => wire.destroy(), patienceMillis);
     wire.on('data', (data) => answers.take(data, (answer) => heard.push(answer)));
     wire.on('error', () => {});
-    wire.on('close', () => resolve(heard));
+    wire.on('close', () => {
+      clearTimeout(tooLong);
+      resolve(heard);
+    });
   });
 }
