@@ -121,7 +121,7 @@ function Running({ check }: { check: CheckNow }) {
 /** The check of the stand, new or once a year, step by step. */
 export function StandCheck() {
   const answer = standCheck.value;
-  const underWay = answer?.check != null && answer.check.end === null;
+  const underWay = answer?.check != null && answer.check.kept?.ok !== true;
   useEffect(() => {
     void readCheck();
     const timer = setInterval(() => void readCheck(), underWay ? lookAgain.busy : lookAgain.idle);
