@@ -2,6 +2,7 @@ import { dirname } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
+import { schemasAsData } from './schemas-plugin.ts';
 import { textsTakenApart } from './texts-plugin.ts';
 
 /**
@@ -45,7 +46,7 @@ const keptOnDevice = VitePWA({
 export default defineConfig({
   root: dirname(fileURLToPath(import.meta.url)),
   base: './',
-  plugins: [textsTakenApart(), keptOnDevice],
+  plugins: [textsTakenApart(), schemasAsData(), keptOnDevice],
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   build: {
     outDir: 'dist',
