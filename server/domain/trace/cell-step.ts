@@ -49,10 +49,8 @@ export function stepCell(
     return { cell: { ...cell, sight }, touch: null };
   }
   const flows = batch.landing > landingTurnsPerSecond;
-  const ready = turnedOrStopped(
-    { ...cell, sight, batches: cell.batches + (batch.atRest || flows ? 1 : 0) },
-    batch.atRest,
-  );
+  const seen = { ...parted(cell, batch), sight, batches: cell.batches + (batch.atRest || flows ? 1 : 0) };
+  const ready = turnedOrStopped(seen, batch.atRest);
   const lump = knowledge.lumpinessGrams;
   const context = { lump, gramsPerTurn: gramsPerTurnOf(ready, knowledge) };
   const own = withoutFlow(ready, batch, grams, scatter, context.gramsPerTurn);
@@ -63,6 +61,20 @@ export function stepCell(
   }
   const learnt = batch.atRest || flows ? learnNoise(levelled) : levelled;
   return { cell: batch.atRest ? watchLeak(learnt, lump) : watchFlow(learnt, knowledge), touch };
+}
+
+/** Seconds without a batch after which what a cell shows is not held against what it showed before. */
+const longestJoin = 0.5;
+
+/** After a gap in the readings nobody saw when what came had come: what is being watched for begins anew, what is known stays. */
+function parted(cell: CellTrace, batch: Batch): CellTrace {
+  const last = cell.levels[cell.levels.length - 1];
+  if (last === undefined || batch.seconds - last.seconds <= longestJoin) {
+    return cell;
+  }
+  const { rate } = cell;
+  const anew = { shake: null, levels: [], falls: [null, null], rise: null, leak: null };
+  return { ...cell, ...anew, rate: { turns: rate.turns, grams: rate.grams, newest: null } };
 }
 
 /** The variance within a batch less what even flow gives: that of a ramp, a twelfth of its height squared. */

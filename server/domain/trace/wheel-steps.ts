@@ -37,6 +37,8 @@ export const noStepReader: StepReader = {
 
 /** The board sends a reading at the latest 100 ms after the one before; where none was lost, a longer wait is the clock's. */
 export const longestWaitMicros = 130_000;
+/** How fast the wheel went in a longer time without readings nobody knows. */
+const longestJoinMicros = 500_000;
 /** A pulse may seem older than the reading that first shows it is, by so much at most. */
 const ageSlackMicros = 500;
 
@@ -57,7 +59,7 @@ export function readStep(
     lost,
     pendingForward: state.pendingForward + newForward,
     pendingBackward: state.pendingBackward + newBackward,
-    torn: state.torn || wait <= 0 || (wait > longestWaitMicros && lost === state.lost),
+    torn: state.torn || wait <= 0 || wait > (lost === state.lost ? longestWaitMicros : longestJoinMicros),
   };
   const timed =
     newForward > 0 && newBackward === 0 && ageMicros !== null && ageMicros <= wait + ageSlackMicros;
