@@ -10,6 +10,7 @@ import { createApp } from '../../server/http/app.ts';
 import { askedAgain, type BeforeRunView, seenItems } from '../../server/http/before-run-messages.ts';
 import { openRecords } from '../../server/records/open.ts';
 import type { Records, RunRecord, Store } from '../../server/records/types.ts';
+import { FakeScale } from './fake-scale.ts';
 import { FakeSession } from './fake-session.ts';
 import * as invented from './invented.ts';
 
@@ -18,6 +19,8 @@ export interface FakeServer {
   address: string;
   session: FakeSession;
   runs: RunRecord[];
+  /** Silent until it is started. */
+  scale: FakeScale;
   /** Puts a run of the session's plan at this setting on record, as if the stand had made it; its number. */
   standRun(setting: number, more?: Partial<RunRecord['figures']>): Promise<string>;
   close(): Promise<void>;
@@ -116,7 +119,11 @@ export async function startFake({
   const folder = mkdtempSync(join(tmpdir(), 'catchbench-page-'));
   const store = await openRecords(folder);
   const desk = new Desk(store, false);
-  const checks = await openChecks({ session, store, clock: systemClock });
+  const scale = new FakeScale(session);
+  const putOn = (_cell: number, grams: number) => {
+    scale.grams = grams;
+  };
+  const checks = await openChecks({ session, store, clock: systemClock, putOn });
   if (!toConfirm) checks.beforeRun.view = async () => lookedOver;
   let closing = false;
   const app = await createApp({
@@ -137,10 +144,12 @@ export async function startFake({
     address,
     session,
     runs,
+    scale,
     standRun: (setting, more = {}) => addStandRun({ store, desk, session }, setting, more),
     async close() {
       closing = true;
       await app.close();
+      scale.stop();
       checks.close();
       await store.shut();
       rmSync(folder, { recursive: true, force: true });

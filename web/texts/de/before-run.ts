@@ -12,7 +12,7 @@ export const beforeRun = {
     link: {
       name: 'Verbindung zum Prüfstand',
       why: 'Ohne sie hält die Platine den Motor an und der Lauf ist verloren.',
-      good: 'lebt, zuletzt gehört vor {seconds} s',
+      good: 'lebt',
       open: 'noch nicht gehört',
       wrong: 'stumm: Kabel und Versorgung prüfen',
       unknown: 'kein Prüfstand verbunden',

@@ -35,13 +35,13 @@ export const fieldCheck = {
   look: 'Ausrechnen',
   keep: 'Diese Probe behalten',
   kept: 'Behalten.',
-  got: 'Das Feld bekam {percent} % dessen, was der Prüfstand sagte ({low} bis {high} %).',
+  got: 'Das Feld bekam {percent} % dessen, was der Prüfstand sagte ({low} bis {high} %).',
   chance:
     'Das liegt in dem, was Feld und Prüfstand zufällig abweichen können. Einstellung lassen und auf größerer Fläche noch einmal prüfen.',
   beyond: 'Das ist mehr, als Zufall erklärt.',
   suspicious: 'So viel ist selten Schlupf: zuerst Fläche, Rest und Einstellung prüfen.',
   rates: 'Auf dem Feld {field}, auf dem Prüfstand {stand}.',
-  slip: 'Wäre es allein Schlupf, hätte das Rad {value} % ({low} bis {high} %).',
+  slip: 'Wäre es allein Schlupf, hätte das Rad {value} % ({low} bis {high} %).',
   checks: 'Bisherige Proben',
   columns: {
     name: 'Feld',
@@ -55,14 +55,14 @@ export const fieldCheck = {
   removeOf: '{name} entfernen',
   together: 'Alle zusammen',
   togetherCount:
-    '{count, plural, one {Eine Probe} other {# Proben}}: das Feld bekommt {percent} % dessen, was der Prüfstand sagt ({low} bis {high} %).',
+    '{count, plural, one {Eine Probe} other {# Proben}}: das Feld bekommt {percent} % dessen, was der Prüfstand sagt ({low} bis {high} %).',
   differ:
-    'Die Felder unterscheiden sich von sich aus um {spread} %: das nächste kann {low} bis {high} % bekommen.',
+    'Die Felder unterscheiden sich von sich aus um {spread} %: das nächste kann {low} bis {high} % bekommen.',
   leave: 'Das kann Zufall sein: die Einstellung lassen.',
   aim: 'Damit das Feld {target} bekommt, auf dem Prüfstand {aim} anstreben.',
   useAim: '{aim} anstreben',
   useAimHelp: 'Ändert die gewünschte Menge der Vorgaben: damit beginnt eine eigene Abdrehprobe.',
-  useSlip: 'Als Schlupf nehmen: {slip} %',
+  useSlip: 'Als Schlupf nehmen: {slip} %',
   useSlipHelp:
     'Schreibt den Schlupf in die Vorgaben: was der Prüfstand sagt, gilt dann für das Feld, in gemachten und kommenden Läufen. Eines von beiden, nicht beides.',
   done: 'Die Vorgaben sind geändert.',

@@ -12,7 +12,7 @@ export const beforeRun = {
     link: {
       name: 'Link to the stand',
       why: 'Without it the board stops the motor and the run is lost.',
-      good: 'alive, last heard {seconds} s ago',
+      good: 'alive',
       open: 'not heard yet',
       wrong: 'silent: check cable and supply',
       unknown: 'no stand is connected',

@@ -34,13 +34,13 @@ export const fieldCheck = {
   look: 'Work it out',
   keep: 'Keep this check',
   kept: 'Kept.',
-  got: 'The field got {percent} % of what the stand said ({low} to {high} %).',
+  got: 'The field got {percent} % of what the stand said ({low} to {high} %).',
   chance:
     'That is within what field and stand can be off by chance. Leave the setting as it is, and check again over a larger area.',
   beyond: 'That is more than chance explains.',
   suspicious: 'So much is seldom slip: check area, seed left over and setting first.',
   rates: 'In the field {field}, on the stand {stand}.',
-  slip: 'If it were slip alone, the wheel would slip {value} % ({low} to {high} %).',
+  slip: 'If it were slip alone, the wheel would slip {value} % ({low} to {high} %).',
   checks: 'Checks so far',
   columns: {
     name: 'Field',
@@ -54,13 +54,13 @@ export const fieldCheck = {
   removeOf: 'Remove {name}',
   together: 'All together',
   togetherCount:
-    '{count, plural, one {One check} other {# checks}}: the field gets {percent} % of what the stand says ({low} to {high} %).',
-  differ: 'The fields differ by {spread} % of their own: the next may get {low} to {high} %.',
+    '{count, plural, one {One check} other {# checks}}: the field gets {percent} % of what the stand says ({low} to {high} %).',
+  differ: 'The fields differ by {spread} % of their own: the next may get {low} to {high} %.',
   leave: 'That may be chance: leave the setting as it is.',
   aim: 'To give the field {target}, aim for {aim} on the stand.',
   useAim: 'Aim for {aim}',
   useAimHelp: 'Changes the target of the plan: a calibration of its own begins with it.',
-  useSlip: 'Take it for slip: {slip} %',
+  useSlip: 'Take it for slip: {slip} %',
   useSlipHelp:
     'Writes the slip into the plan: what the stand says then holds for the field, in runs made and to come. Use one of the two, not both.',
   done: 'The plan is changed.',

@@ -12,7 +12,7 @@ export const beforeRun = {
     link: {
       name: 'Enlace con el banco',
       why: 'Sin él la placa para el motor y el ensayo se pierde.',
-      good: 'vivo, oído hace {seconds} s',
+      good: 'vivo',
       open: 'no oído todavía',
       wrong: 'mudo: revisar cable y alimentación',
       unknown: 'no hay banco conectado',

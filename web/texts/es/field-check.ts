@@ -35,13 +35,13 @@ export const fieldCheck = {
   look: 'Calcular',
   keep: 'Guardar este control',
   kept: 'Guardado.',
-  got: 'El campo recibió {percent} % de lo que dijo el banco ({low} a {high} %).',
+  got: 'El campo recibió {percent} % de lo que dijo el banco ({low} a {high} %).',
   chance:
     'Eso cabe en lo que campo y banco pueden desviarse por azar. Dejar el ajuste y controlar otra vez en una superficie mayor.',
   beyond: 'Es más de lo que el azar explica.',
   suspicious: 'Tanto rara vez es patinaje: revisar primero superficie, sobrante y ajuste.',
   rates: 'En el campo {field}, en el banco {stand}.',
-  slip: 'Si fuera solo patinaje, la rueda patinaría {value} % ({low} a {high} %).',
+  slip: 'Si fuera solo patinaje, la rueda patinaría {value} % ({low} a {high} %).',
   checks: 'Controles hasta ahora',
   columns: {
     name: 'Campo',
@@ -55,13 +55,13 @@ export const fieldCheck = {
   removeOf: 'Quitar {name}',
   together: 'Todos juntos',
   togetherCount:
-    '{count, plural, one {Un control} other {# controles}}: el campo recibe {percent} % de lo que dice el banco ({low} a {high} %).',
-  differ: 'Los campos difieren por sí mismos en {spread} %: el próximo puede recibir {low} a {high} %.',
+    '{count, plural, one {Un control} other {# controles}}: el campo recibe {percent} % de lo que dice el banco ({low} a {high} %).',
+  differ: 'Los campos difieren por sí mismos en {spread} %: el próximo puede recibir {low} a {high} %.',
   leave: 'Puede ser azar: dejar el ajuste.',
   aim: 'Para dar al campo {target}, buscar {aim} en el banco.',
   useAim: 'Buscar {aim}',
   useAimHelp: 'Cambia la dosis deseada del plan: con ella empieza una calibración propia.',
-  useSlip: 'Tomarlo por patinaje: {slip} %',
+  useSlip: 'Tomarlo por patinaje: {slip} %',
   useSlipHelp:
     'Escribe el patinaje en el plan: lo que dice el banco vale entonces para el campo, en ensayos hechos y por hacer. Uno de los dos, no ambos.',
   done: 'El plan está cambiado.',

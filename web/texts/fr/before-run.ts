@@ -12,7 +12,7 @@ export const beforeRun = {
     link: {
       name: 'Liaison avec le banc',
       why: 'Sans elle, la carte arrête le moteur et l’essai est perdu.',
-      good: 'vivante, entendue il y a {seconds} s',
+      good: 'vivante',
       open: 'pas encore entendue',
       wrong: 'muette : vérifier câble et alimentation',
       unknown: 'aucun banc n’est relié',

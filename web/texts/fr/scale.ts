@@ -5,7 +5,7 @@ export const scale = {
   still: 'immobile',
   moving: 'bouge',
   noWeight: 'aucun poids n’arrive : vérifier fiche et câble du peson',
-  plusMinus: '± {grams} g',
+  plusMinus: '± {grams} g',
   zero: 'Zéro maintenant',
   zeroOf: 'Zéro du peson {cell} maintenant',
   fromZero: 'compté depuis le zéro pris ici',
@@ -15,8 +15,8 @@ export const scale = {
   noise: 'Bruit d’une mesure à l’autre',
   drift: 'Dérive',
   missing: 'Mesures sans valeur',
-  grams: '{grams} g',
-  perMinute: '{grams} ± {half} g par minute',
+  grams: '{grams} g',
+  perMinute: '{grams} ± {half} g par minute',
   share: '{percent} %',
   notKnown: 'pas encore connu',
   healthWords: {
@@ -45,7 +45,7 @@ export const scale = {
   notPassed: 'quelque chose à réparer',
   outOfDate: 'périmé',
   intro:
-    'Sac et quantité recueillie peuvent atteindre ici {grams} g. Des masses qui vont jusque-là en cinq pas environ, en montant et en descendant, montrent pente, courbure, frottement et masse fausse.',
+    'Sac et quantité recueillie peuvent atteindre ici {grams} g. Des masses qui vont jusque-là en cinq pas environ, en montant et en descendant, montrent pente, courbure, frottement et masse fausse.',
   whichCell: 'Quel peson',
   masses: 'Masses de contrôle',
   massesHelp:
@@ -91,8 +91,8 @@ export const scale = {
   creep: 'Fluage',
   repeats: 'Répétition',
   offCentre: 'Hors du milieu',
-  atLoad: 'au plus {grams} g, à {load} g',
-  offMiddle: '{grams} g ({place})',
+  atLoad: 'au plus {grams} g, à {load} g',
+  offMiddle: '{grams} g ({place})',
   notTried: 'pas essayé',
   noneSeen: 'aucun visible',
   warnings: {
@@ -109,7 +109,7 @@ export const scale = {
   asFound: 'Telle que trouvée :',
   asLeft: 'Avec la droite trouvée :',
   behaves:
-    'comme une balance de classe III en service avec e = {interval} g, qui pèse à partir de {least} g.',
+    'comme une balance de classe III en service avec e = {interval} g, qui pèse à partir de {least} g.',
   noClass: 'moins exacte que toute balance de classe III.',
   yardstick:
     'Un étalon de jugement selon OIML R 76, pas une vérification : ce qui se vend au poids se pèse sur une balance admise par la loi locale.',

@@ -6,7 +6,7 @@ import {
   listWanted,
   readBeforeRun,
 } from '../../state/before-run/before-run.ts';
-import { figure, turns, when } from '../../state/format.ts';
+import { turns, when } from '../../state/format.ts';
 import { say } from '../../state/say.ts';
 import { doable, live, pending } from '../../state/store.ts';
 import { Cautions } from '../cautions.tsx';
@@ -20,8 +20,6 @@ type Seen = BeforeRunView['seen'][number];
 /** What the stand sees of this item, in words. */
 function seenWords({ item, state, figure: value, at }: Seen): string {
   const words = say.beforeRun.seen;
-  if (item === 'link')
-    return state === 'good' ? words.link.good({ seconds: figure(value ?? 0) }) : words.link[state];
   if (item === 'scale') {
     return state === 'good' ? words.scale.good({ days: Math.floor(value ?? 0) }) : words.scale[state];
   }
