@@ -19,6 +19,8 @@ export const timing = {
   silent: 500,
   silentAtMost: 2000,
   closeAtMost: 2000,
+  /** A tick that comes later than this tells of a computer that stood still. */
+  latest: 400,
   shortestWait: 250,
   longestWait: 2000,
 } as const;

@@ -194,9 +194,11 @@ function askAgain(state: Connection, path: string, now: number): Step {
   return { next: { ...state, stage }, effects: [{ do: 'hang-up' }, { do: 'ask' }] };
 }
 
-function tick(state: Connection, now: number, chance: number): Step {
+function tick(before: Connection, now: number, chance: number): Step {
+  const late = now - wakeAt(before);
+  if (late < 0) return stay(before);
+  const state = late > timing.latest ? afterStandstill(before, late) : before;
   const { stage } = state;
-  if (now < wakeAt(state)) return stay(state);
   switch (stage.at) {
     case 'searching':
       return { next: { ...state, stage: { ...stage, listAt: null } }, effects: [{ do: 'list' }] };
@@ -211,6 +213,16 @@ function tick(state: Connection, now: number, chance: number): Step {
     default:
       return isOpen(stage) ? tickOpen(state, stage, now) : stay(state);
   }
+}
+
+/**
+ * The computer stood still and the tick comes late: what the board said meanwhile waits in the system's buffer and is read after this. The time
+ * counts as no silence; else the port would be closed on a stand that never stopped speaking, and opening it anew may reset the board.
+ */
+function afterStandstill(state: Connection, late: number): Connection {
+  const { stage } = state;
+  if (stage.at === 'connected') return { ...state, stage: { ...stage, heardAt: stage.heardAt + late } };
+  return stage.at === 'asking' ? { ...state, stage: { ...stage, since: stage.since + late } } : state;
 }
 
 function tickOpen(state: Connection, stage: OpenStage, now: number): Step {

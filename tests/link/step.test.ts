@@ -135,6 +135,33 @@ describe('the connection, step by step', () => {
     expect(machine.pass(240)).toEqual([]);
   });
 
+  it.each([3000, 300_000])(
+    'does not take %d ms in which the computer stood still for silence of the stand',
+    (millis) => {
+      const machine = new Driven('/dev/a').connected();
+      machine.pass(1000);
+      machine.send({ type: 'heard' });
+      machine.now += millis;
+      // Timers come before what the system has buffered.
+      expect(machine.send({ type: 'tick' })).toEqual(['beat']);
+      expect(machine.state.stage.at).toBe('connected');
+      machine.send({ type: 'heard' });
+      expect(machine.condition).toBe('connected');
+      // A stand that is really gone is still found out in two seconds.
+      machine.pass(2100);
+      expect(machine.state.stage.at).toBe('closing');
+    },
+  );
+
+  it('gives a board the rest of its time to say who it is when the computer stood still meanwhile', () => {
+    const machine = new Driven('/dev/a');
+    machine.send({ type: 'start' });
+    machine.send({ type: 'opened', attempt: 1 });
+    machine.now += 10_000;
+    expect(machine.send({ type: 'tick' })).toEqual(['ask']);
+    expect(machine.condition).toBe('asking');
+  });
+
   it('is silent after half a second without a line, and gives up the port after two', () => {
     const machine = new Driven('/dev/a').connected();
     machine.pass(499);
