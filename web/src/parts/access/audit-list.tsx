@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { AuditAnswer } from '../../../../server/http/access-messages.ts';
 import { when } from '../../state/format.ts';
-import { listAudit } from '../../state/people.ts';
+import { listAudit, type Role } from '../../state/people.ts';
 import { say } from '../../state/say.ts';
 import { problemWords } from './problem.ts';
 
@@ -27,7 +27,7 @@ const actNames: Record<string, keyof typeof words.acts> = {
 function outcomeWords(outcome: string): string {
   if (/^2\d\d$/.test(outcome) || outcome === 'paired' || outcome === 'done') return words.outcomes.done;
   if (/^[45]\d\d$/.test(outcome)) return `${words.outcomes.refused} (${outcome})`;
-  return outcome;
+  return outcome in words.roles ? words.roles[outcome as Role] : outcome;
 }
 
 function Row({ at, by, name, from, act, outcome }: Entry) {

@@ -92,7 +92,7 @@ export function PeopleBar() {
   const looking = people.people.reduce((count, { pages }) => count + (pages > 0 ? 1 : 0), 0);
   const mine = people.wheel.holder === people.you.id;
   return (
-    <section class="access-bar" aria-label={words.hereTitle}>
+    <section class="access-bar" aria-label={words.wheel}>
       <span>{mayI('operate') ? holderWords(people) : words.watching}</span>
       {mayI('operate') &&
         (mine ? (
