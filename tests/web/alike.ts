@@ -13,7 +13,7 @@ export const alikeEverywhere: Record<string, string> = {
 
 /** In one language, which has the word in common with English. */
 export const alike: Record<'fr' | 'es' | 'de', Record<string, string>> = {
-  fr: { Port: 'the same word', Date: 'the same word', Signature: 'the same word' },
+  fr: { Code: 'the same word', Port: 'the same word', Date: 'the same word', Signature: 'the same word' },
   es: {
     Demo: 'the usual short word',
     demo: 'the usual short word',
@@ -23,6 +23,7 @@ export const alike: Record<'fr' | 'es' | 'de', Record<string, string>> = {
     'no: {why}': 'the same word',
   },
   de: {
+    Code: 'the same word',
     Demo: 'the usual short word',
     Motor: 'the same word',
     Firmware: 'the usual word',
