@@ -25,14 +25,8 @@ function isSession(value: unknown): value is Session {
   return words && isRole(role) && Number.isFinite(pairedAt) && Number.isFinite(seenAt);
 }
 
-async function textOf(path: string): Promise<string> {
-  try {
-    return await readFile(path, 'utf8');
-  } catch (error) {
-    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return '';
-    throw error;
-  }
-}
+/** What is in a file; nothing where it cannot be read: neither list is worth not starting for. */
+const textOf = (path: string): Promise<string> => readFile(path, 'utf8').catch(() => '');
 
 /** Files in `folder`. What cannot be read lets nobody in: those devices pair again. */
 export function accessFile(folder: string): AccessFile {
