@@ -3,7 +3,7 @@ import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
 import { schemasAsData } from './schemas-plugin.ts';
-import { textsTakenApart } from './texts-plugin.ts';
+import { textsAsData } from './texts-plugin.ts';
 
 /**
  * The page as the device keeps it: every file of the build, so that it opens without the server. A new version waits until a person takes it, or
@@ -32,7 +32,7 @@ const keptOnDevice = VitePWA({
   },
   workbox: {
     mode: 'production',
-    globPatterns: ['**/*.{html,js,css,svg,png,webmanifest}'],
+    globPatterns: ['**/*.{html,js,json,css,svg,png,webmanifest}'],
     navigateFallback: 'index.html',
     navigateFallbackDenylist: [/^\/(api|metrics)\b/],
     cleanupOutdatedCaches: true,
@@ -46,14 +46,26 @@ const keptOnDevice = VitePWA({
 export default defineConfig({
   root: dirname(fileURLToPath(import.meta.url)),
   base: './',
-  plugins: [textsTakenApart(), schemasAsData(), keptOnDevice],
-  oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
+  plugins: [textsAsData(), schemasAsData(), keptOnDevice],
+  oxc: { jsx: { runtime: 'automatic', importSource: 'preact', development: false } },
   build: {
     outDir: 'dist',
     emptyOutDir: true,
     target: 'es2022',
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
+    rolldownOptions: {
+      output: {
+        // Few files with names that say what they hold: many small ones pack worse and cost a request each.
+        codeSplitting: {
+          groups: [
+            { name: 'chart', test: /node_modules[\\/](chart\.js|@kurkle)/ },
+            { name: 'library', test: /node_modules[\\/](preact|@preact|intl-messageformat|@formatjs)/ },
+            { name: 'shared', test: /\/(web\/src|server)\//, minShareCount: 2 },
+          ],
+        },
+      },
+    },
   },
   server: {
     // While the page is being worked on: `npx vite web` beside a running `npm run demo`.
