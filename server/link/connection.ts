@@ -23,6 +23,8 @@ export const timing = {
   latest: 400,
   shortestWait: 250,
   longestWait: 2000,
+  /** For a port that is not there: looking costs nothing and resets no board, and people wait for it beside the cable. */
+  longestWaitMissing: 600,
 } as const;
 
 export type Stage =
@@ -131,8 +133,8 @@ export function wakeAt({ stage }: Connection): number {
   }
 }
 
-/** Time to wait after that many failures: doubling from 0.25 to 2 s, spread by a quarter; `chance` is 0 to below 1. */
-export function backoff(failures: number, chance: number): number {
-  const middle = Math.min(timing.longestWait, timing.shortestWait * 2 ** Math.min(failures, 10));
-  return Math.min(timing.longestWait, Math.max(timing.shortestWait, middle * (0.75 + chance / 2)));
+/** Time to wait after that many failures: doubling from 0.25 s to `longest`, spread by a quarter; `chance` is 0 to below 1. */
+export function backoff(failures: number, chance: number, longest: number = timing.longestWait): number {
+  const middle = Math.min(longest, timing.shortestWait * 2 ** Math.min(failures, 10));
+  return Math.min(longest, Math.max(timing.shortestWait, middle * (0.75 + chance / 2)));
 }

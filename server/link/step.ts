@@ -121,7 +121,9 @@ function ended(state: Connection, attempt: number, trouble: Trouble, now: number
 }
 
 function wait(state: Connection, path: string | null, now: number, chance: number): Step {
-  const stage: Stage = { at: 'waiting', path, until: now + backoff(state.failures, chance) };
+  const gone = state.trouble?.kind === 'missing' || state.trouble?.kind === 'unplugged';
+  const longest = gone ? timing.longestWaitMissing : timing.longestWait;
+  const stage: Stage = { at: 'waiting', path, until: now + backoff(state.failures, chance, longest) };
   return stay({ ...state, failures: state.failures + 1, stage });
 }
 

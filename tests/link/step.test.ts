@@ -215,8 +215,8 @@ describe('the connection, step by step', () => {
 
   it('waits longer with every failure in a row, and starts over once a board was there', () => {
     const machine = new Driven('/dev/a');
-    const fail = () => {
-      machine.send({ type: 'ended', attempt: machine.state.attempt, trouble: unplugged });
+    const fail = (trouble: Trouble = { kind: 'busy', detail: 'EBUSY' }) => {
+      machine.send({ type: 'ended', attempt: machine.state.attempt, trouble });
       const from = machine.now;
       const wait = wakeAt(machine.state) - from;
       machine.pass(wait);
@@ -224,6 +224,8 @@ describe('the connection, step by step', () => {
     };
     machine.send({ type: 'start' });
     expect([fail(), fail(), fail(), fail(), fail()]).toEqual([250, 500, 1000, 2000, 2000]);
+    // Someone stands there with the cable in hand; and looking for a port that is not there resets no board.
+    expect(fail(unplugged)).toBe(600);
     machine.send({ type: 'opened', attempt: machine.state.attempt });
     machine.send({ type: 'identity', identity, rebooted: false });
     machine.send({ type: 'ended', attempt: machine.state.attempt, trouble: unplugged });
