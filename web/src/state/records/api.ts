@@ -64,3 +64,44 @@ export const restoreBackup = (name: string): Promise<Answer<{ before: string }>>
   request('POST', `backups/${encodeURIComponent(name)}/restore`);
 export const backupPath = (name: string): string => `./api/backups/${encodeURIComponent(name)}`;
 export const unsavedPath = './api/export/unsaved';
+export const removeBackup = (name: string): Promise<Answer<unknown>> =>
+  request('POST', `backups/${encodeURIComponent(name)}/remove`);
+
+/** Every run of a file that comes in is computed again; a backup is copied and looked through. */
+const filePatience = 10 * 60_000;
+
+/** Sends a file as it is. */
+async function sendFile<T>(path: string, file: Blob, type: string): Promise<Answer<T>> {
+  try {
+    const response = await fetch(`./api/${path}`, {
+      method: 'POST',
+      body: file,
+      headers: { 'content-type': type },
+      signal: AbortSignal.timeout(filePatience),
+    });
+    const value = await response.json().catch(() => null);
+    if (response.ok) return { ok: true, value };
+    return { ok: false, status: response.status, problem: typeof value?.message === 'string' ? value : null };
+  } catch {
+    return { ok: false, status: 0, problem: null };
+  }
+}
+
+export interface Imported {
+  items: number;
+  runs: number;
+  edits: number;
+  known: number;
+  /** Sentences. */
+  conflicts: string[];
+  skipped?: string[];
+}
+/** What is new of an export is added; a table is told by its name. */
+export const importFile = (file: File): Promise<Answer<Imported>> =>
+  sendFile('import', file, /\.csv$/i.test(file.name) ? 'text/csv' : 'application/json');
+export const uploadBackup = (file: File): Promise<Answer<Backup>> =>
+  sendFile('backups/upload', file, 'application/octet-stream');
+
+/** Runs that are over and could not be put on disk. */
+export const countUnsaved = (): Promise<Answer<{ store?: { unsavedRuns: number } }>> =>
+  request('GET', 'health');
