@@ -57,6 +57,8 @@ export class IdealBoard {
   private armedAt = 0;
   private movedAt = 0;
   private endedAt = Number.NEGATIVE_INFINITY;
+  /** Armings since power-up. */
+  armings = 0;
   private key = 0;
   /** Lines that the board has wanted to send; the readings' sequence numbers come from it. */
   private lines = 1;
@@ -79,7 +81,9 @@ export class IdealBoard {
     this.byMotor = mode === 'motor';
     this.preset = pulses;
     this.armedAt = this.seconds;
-    this.key = (Math.imul(this.key, 31) + this.lines + 1) & 0xffff;
+    this.armings++;
+    // Boot 1, and the armings in it.
+    this.key = 0x1_0000 + (this.armings & 0xffff);
     this.enter('armed');
     return this.accept(String(this.key));
   }

@@ -24,11 +24,12 @@ describe('kill -9 at any moment', () => {
     });
     const { missingMillis: missing, ownMillis: own, finished, interrupted, wrongs } = report;
     console.info(
-      `${report.kills} kills, ${finished} runs called final before, ${interrupted} found interrupted; readings missing at a kill in mid-run: median ${share(missing, 0.5).toFixed(0)} ms, 99 % ${share(missing, 0.99).toFixed(0)} ms, most ${missing.at(-1)!.toFixed(0)} ms, ${missing.filter((millis) => millis > 250).length} of ${missing.length} above 250 ms; without the disk's own time at most ${own.at(-1)!.toFixed(0)} ms`,
+      `${report.kills} kills, ${finished} runs called final before, ${interrupted} found interrupted, ${report.takenUp} of them taken up and ended by a later process, ${report.notStarted} left and not started; readings missing at a kill in mid-run: median ${share(missing, 0.5).toFixed(0)} ms, 99 % ${share(missing, 0.99).toFixed(0)} ms, most ${missing.at(-1)!.toFixed(0)} ms, ${missing.filter((millis) => millis > 250).length} of ${missing.length} above 250 ms; without the disk's own time at most ${own.at(-1)!.toFixed(0)} ms`,
     );
     expect(wrongs).toEqual([]);
     expect(report.kills).toBe(kills);
     expect(interrupted).toBeGreaterThan(kills / 8);
+    if (whole) expect(report.takenUp).toBeGreaterThan(kills / 10);
     // A batch waits 150 ms; the rest is the disk's and the machine's. Without batches a whole run would be missing, some 1 500 ms.
     expect(share(missing, 0.5)).toBeLessThan(250);
     expect(missing.at(-1)).toBeLessThan(1000);

@@ -37,12 +37,12 @@ export class SpeakingBoard {
     this.board = idealBoard(this.drill, settings);
   }
 
-  /** Who it is; the first line of each boot. */
+  /** Who it is: the first line of each boot, and of each connection. */
   identity(): string {
     const { pulsesPerTurn, debounceMicros } = this.drill.scenario.stated;
     const { cells } = this.drill.scenario;
     return withCheck(
-      `I ${this.#sequence++} catchbench-stand proto=1 fw=1.0.0 name=shop-1 settings=ok boot=1 reset=P ppt=${pulsesPerTurn} cells=${cells} direction=1 debounce=${debounceMicros}`,
+      `I ${this.#sequence++} catchbench-stand proto=1 fw=1.0.0 name=shop-1 settings=ok boot=1 reset=P ppt=${pulsesPerTurn} cells=${cells} direction=1 debounce=${debounceMicros} arm=${this.board.armings % 256}`,
     );
   }
 
