@@ -73,6 +73,7 @@ describe.runIf(needs('chromium'))('the demo in a browser', () => {
     });
     await page.locator('.demo-note').waitFor();
     await button(page, 'Get ready').click();
+    await page.getByRole('button', { name: 'All of this is so: get ready' }).click();
     await page.locator('h1', { hasText: 'Ready' }).waitFor({ timeout: 20_000 });
     await button(page, 'Start').click();
     await page.locator('h1', { hasText: 'Turning' }).waitFor();

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import { mayTurn } from '../state/acts.ts';
-import { beforeRun, getReady } from '../state/before-run/before-run.ts';
+import { getReady } from '../state/before-run/before-run.ts';
 import { settingWaits } from '../state/calibration.ts';
 import { act, savePlan, stop } from '../state/doing.ts';
 import { chancePercent } from '../state/format.ts';
@@ -76,12 +76,10 @@ function ElsewhereNext() {
 
 function RunButton({ name }: { name: 'arm' | 'start' }) {
   const { allowed, next } = doable.value;
-  // The list before a run, where it is in sight and not confirmed, has the one filled button.
-  const elsewhere = name === 'arm' && route.value.place === 'run' && beforeRun.value?.toConfirm === true;
   return (
     <button
       type="button"
-      class={next === name && !settingWaits.value && !elsewhere ? 'big next' : 'big'}
+      class={next === name && !settingWaits.value ? 'big next' : 'big'}
       disabled={!allowed[name] || pending.value !== null || !mayUseWheel.value}
       onClick={() => void (name === 'arm' ? getReady() : act(name))}
     >

@@ -5,6 +5,7 @@ export const beforeRun = {
   confirm: 'Alles in Ordnung: bereit machen',
   confirmedAt: 'Durchgesehen {when}.',
   againIntro: 'Mit dem Bereitmachen sagen Sie:',
+  untilThen: 'Bis dahin macht „Bereit machen“ am Fuß nichts scharf: es führt hierher.',
   notYet: 'Zuerst die Liste durchsehen, dann bestätigen.',
   software: 'Diese Seite ist keine Sicherheitseinrichtung. Das ist der verdrahtete Halt-Taster am Prüfstand.',
   states: { good: 'gut', open: 'noch nicht', wrong: 'nachsehen', unknown: 'kein Prüfstand' },

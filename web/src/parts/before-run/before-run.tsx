@@ -74,12 +74,13 @@ function ToConfirm({ items }: { items: BeforeRunView['asked'] }) {
       <h3 ref={title} tabIndex={-1}>
         {say.beforeRun.askedTitle}
       </h3>
-      {wanted > 0 && <p role="status">{say.beforeRun.notYet}</p>}
+      <p role="status">{wanted > 0 ? say.beforeRun.notYet : ''}</p>
       <Asked items={items} />
       <p class="row">
-        <button type="button" class="go" disabled={!ready} onClick={() => void confirmAndGetReady(items)}>
+        <button type="button" disabled={!ready} onClick={() => void confirmAndGetReady(items)}>
           {say.beforeRun.confirm}
         </button>
+        <small class="help">{say.beforeRun.untilThen}</small>
       </p>
     </>
   );
