@@ -1,3 +1,4 @@
+import { createPrivateKey, X509Certificate } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { createSecureContext } from 'node:tls';
 
@@ -31,6 +32,9 @@ export function readCertificate(certPath: string, keyPath: string): Certificate 
   };
   try {
     createSecureContext(certificate);
+    if (!new X509Certificate(certificate.cert).checkPrivateKey(createPrivateKey(certificate.key))) {
+      throw new Error('the key belongs to another certificate');
+    }
   } catch (error) {
     throw new CertificateError(
       `The certificate ${certPath} and the key ${keyPath} cannot be used together: ${(error as Error).message}. Both must be PEM, the key without a password.`,

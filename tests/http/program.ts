@@ -55,7 +55,7 @@ export async function startProgram(args: string[], environment: NodeJS.ProcessEn
   let over = false;
   void launched.ended.then(() => (over = true));
   for (;;) {
-    const address = /http:\/\/localhost:\d+/.exec(launched.said())?.[0];
+    const address = /https?:\/\/localhost:\d+/.exec(launched.said())?.[0];
     if (address !== undefined) return { ...launched, address };
     if (over) throw new Error(`It ended without an address: ${launched.said()}`);
     await new Promise((resolve) => setTimeout(resolve, 20));

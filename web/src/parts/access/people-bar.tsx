@@ -5,15 +5,10 @@ import { giveWheel, here, mayI, wheel } from '../../state/people.ts';
 import { address } from '../../state/route.ts';
 import { say } from '../../state/say.ts';
 import { now } from '../../state/store.ts';
+import { nameOf } from './name.ts';
 import { problemWords } from './problem.ts';
 
 const words = say.access;
-
-export function nameOf(people: HereAnswer, id: string): string {
-  const person = people.people.find((one) => one.id === id);
-  if (person === undefined) return words.nobody;
-  return person.name === '' ? words.host : person.name;
-}
 
 function holderWords(people: HereAnswer): string {
   const { holder } = people.wheel;

@@ -5,7 +5,7 @@ import { here, leave, listSessions, mayI, revoke } from '../../state/people.ts';
 import { say } from '../../state/say.ts';
 import { AuditList } from './audit-list.tsx';
 import { LetIn } from './let-in.tsx';
-import { nameOf } from './people-bar.tsx';
+import { nameOf } from './name.ts';
 import { problemWords } from './problem.ts';
 
 const words = say.access;
