@@ -221,7 +221,12 @@ export class Desk {
       id,
       plan,
       runs,
-      background: { past, chart, rowsDoubt: calibration?.fields.rowsDoubt ?? null },
+      background: {
+        past,
+        chart,
+        rowsDoubt: calibration?.fields.rowsDoubt ?? null,
+        scaleDoubt: runs.findLast(({ source }) => source === 'stand')?.stand.scaleSlopeDoubt ?? null,
+      },
       rowsSentence: id === null ? null : await this.#rowsSentence(id),
     });
   }

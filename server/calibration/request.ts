@@ -18,6 +18,8 @@ export interface Background {
   chart: PrintedChart | null;
   /** Relative doubt of the rows caught standing for all; null when never compared. */
   rowsDoubt: number | null;
+  /** Relative doubt of the scale's slope that the newest run on the stand reckoned with; the usual one where none did. */
+  scaleDoubt?: number | null;
 }
 
 export const seedOf = ({ seed }: RunPlan): SeedCharacter => ({
@@ -29,16 +31,16 @@ export const seedOf = ({ seed }: RunPlan): SeedCharacter => ({
 const leastRepeatability = 0.002;
 
 /** Doubt that all runs on this drill share: wheel, row spacing, slip and the slope of the scale. */
-function commonOf(plan: RunPlan) {
+function commonOf(plan: RunPlan, scaleDoubt: number) {
   const geometry = combinedParts(geometryParts(geometryOf(plan), geometryDoubtsOf(plan)));
-  return { ...geometry, standard: Math.hypot(geometry.standard, scaleSlopeDoubt) };
+  return { ...geometry, standard: Math.hypot(geometry.standard, scaleDoubt) };
 }
 
 /** Everything the advice rests on, or why there can be none. */
 export function requestFor(
   plan: RunPlan,
   runs: readonly CalibrationRun[],
-  { past, chart, rowsDoubt }: Background,
+  { past, chart, rowsDoubt, scaleDoubt }: Background,
 ): { ok: true; request: AdviceRequest } | { ok: false; why: string } {
   const { scale, rowCount } = plan.drill;
   if (!scale) {
@@ -58,7 +60,7 @@ export function requestFor(
     },
     seed: seedOf(plan),
     prior: { past, chart, repeatability: Math.max(leastRepeatability, plan.seed.repeatability) },
-    common: commonOf(plan),
+    common: commonOf(plan, scaleDoubt ?? scaleSlopeDoubt),
     rows: caughtAll ? 0 : rowsDoubt,
     plannedTurns: turns(plan.turns),
   };
