@@ -24,13 +24,18 @@ export function eepromForScenario({ stated, wheel, cells }: Scenario): Uint8Arra
   });
 }
 
-/** A stand running this project's firmware over a drill made from `scenario`: the same seed gives the same run. */
+/**
+ * A stand over a drill made from `scenario`: the same seed gives the same run. It runs this project's firmware, or that of the Intel HEX file whose
+ * text is `hex`.
+ */
 export function createEmulatedStand(
   scenario: Scenario,
   seed: number | string,
+  hex?: string,
 ): { stand: Stand; drill: Drill } {
   const drill = createDrill(scenario, seed);
-  return { stand: new Stand({ world: drill, eeprom: eepromForScenario(scenario) }), drill };
+  const eeprom = eepromForScenario(scenario);
+  return { stand: new Stand({ world: drill, eeprom, ...(hex === undefined ? {} : { hex }) }), drill };
 }
 
 /** An imagined drill on an emulated stand with somebody beside it who has hands. */

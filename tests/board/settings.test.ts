@@ -74,6 +74,27 @@ describe('the settings image', () => {
   });
 });
 
+/** Any bit of the two copies: all of them whole, else every thirteenth. */
+const every = process.env.CATCHBENCH_WHOLE ? 1 : 13;
+
+describe('a single flipped bit', () => {
+  const bits = Array.from({ length: 2 * 78 * 8 }, (_, bit) => bit).filter((bit) => bit % every === 0);
+
+  it(`of either copy (${bits.length} of ${2 * 78 * 8}) leaves the settings as they were, read from the other`, () => {
+    for (const bit of bits) {
+      const eeprom = eepromFor(changed);
+      const byte = Math.floor(bit / 8);
+      eeprom[byte < 78 ? copyA + byte : copyB + byte - 78]! ^= 1 << (bit % 8);
+      const { board } = new Stand({ world: new PlainWorld(1), eeprom });
+      const said = identity(board);
+      expect(said, `bit ${bit}`).toContain(`name=${changed.name} settings=ok`);
+      expect(said, `bit ${bit}`).toContain(
+        `ppt=${changed.pulsesPerTurn} cells=${changed.cells} direction=2 debounce=4321`,
+      );
+    }
+  });
+});
+
 /** Runs the board until it has introduced itself, and returns the line. */
 function identity(board: Board): string {
   let text = '';

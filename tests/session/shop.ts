@@ -23,17 +23,45 @@ export interface ShopOptions {
   plan?: Partial<Plan>;
   desk?: RunDesk;
   dtrReset?: boolean;
+  /** Text of another firmware's Intel HEX file. */
+  hex?: string;
 }
 
-/** One life of the service: once it is over, no timer of it fires and nothing it asks of the records is done. */
+/** Bytes that a serial driver keeps for a program that does not read. */
+const driverBytes = 4096;
+
+/** One life of the service: once it is over, no timer of it fires and nothing it asks of the records is done; asleep, its timers wait. */
 class Life {
   over = false;
+  /** What is due since it fell asleep; null while it is awake. */
+  #due: (() => void)[] | null = null;
+  #lost = 0;
 
   clock(clock: Clock): Clock {
     return {
-      now: () => clock.now(),
-      after: (milliseconds, task) => clock.after(milliseconds, () => this.over || task()),
+      now: () => clock.now() - this.#lost,
+      after: (milliseconds, task) => {
+        let off = false;
+        const run = () => this.over || off || task();
+        const cancel = clock.after(milliseconds, () => (this.#due === null ? run() : this.#due.push(run)));
+        return () => {
+          off = true;
+          cancel();
+        };
+      },
     };
+  }
+
+  fallAsleep(): void {
+    this.#due = [];
+  }
+
+  /** All that is due comes at once. `lost`: milliseconds that its clock has missed. */
+  wake(lost: number): void {
+    const due = this.#due ?? [];
+    this.#due = null;
+    this.#lost += lost;
+    for (const run of due) run();
   }
 
   records(records: Records): Records {
@@ -60,15 +88,18 @@ export class Shop {
   session: Session;
   readonly #options: ShopOptions;
   #life = new Life();
+  #asleep = false;
+  /** What the system has kept for a computer that stands still. */
+  #buffered: number[] = [];
   /** Stand milliseconds at which the newest run began. */
   #beganAt = 0;
 
   constructor(options: ShopOptions = {}) {
-    const { scenario = oneRow, seed = 1, records, dtrReset = false } = options;
+    const { scenario = oneRow, seed = 1, records, dtrReset = false, hex } = options;
     this.#options = options;
-    ({ stand: this.stand, drill: this.drill } = createEmulatedStand(scenario, seed));
+    ({ stand: this.stand, drill: this.drill } = createEmulatedStand(scenario, seed, hex));
     const noise = lineNoise(scenario.line ?? soundLine, seed);
-    this.binding = new StandBinding(this.stand, { dtrReset, noise });
+    this.binding = new StandBinding(this.stand, { dtrReset, noise: (bytes) => this.#arrived(noise(bytes)) });
     followLine(this.stand, this.drill, this.binding);
     this.records = records ?? new MemoryRecords();
     this.session = this.#open(null);
@@ -108,6 +139,30 @@ export class Shop {
     this.#life.over = true;
     this.binding.unplug();
     this.binding.plug();
+  }
+
+  /**
+   * The computer stands still for so long, as when it sleeps: no timer fires, and of what the stand says the system keeps the first bytes alone.
+   * `clockStops`: its clock does not count that time either.
+   */
+  async sleep(seconds: number, clockStops: boolean): Promise<void> {
+    this.#life.fallAsleep();
+    this.#buffered = [];
+    this.#asleep = true;
+    await this.pass(seconds);
+    this.#asleep = false;
+    this.#life.wake(clockStops ? seconds * 1000 : 0);
+  }
+
+  #arrived(bytes: Uint8Array): Uint8Array {
+    if (this.#asleep) {
+      this.#buffered.push(...bytes.subarray(0, driverBytes - this.#buffered.length));
+      return new Uint8Array();
+    }
+    if (this.#buffered.length === 0) return bytes;
+    const late = Uint8Array.from([...this.#buffered, ...bytes]);
+    this.#buffered = [];
+    return late;
   }
 
   /** Starts the service again on the same records. Returns what it says of runs without an end. */
