@@ -1,19 +1,26 @@
-import { Kysely, sql, type Transaction } from 'kysely';
-import { sqliteDialect } from './dialect.ts';
+import { type Dialect, Kysely, sql, type Transaction } from 'kysely';
 import { explain, FieldError } from './errors.ts';
-import type { SqlPort } from './port.ts';
 import type { Tables } from './tables.ts';
 
 export type Query = Kysely<Tables> | Transaction<Tables>;
 
-/** The open database: every failure of it becomes a RecordsError with a sentence. */
+/** What a statement must be written for where the two do not agree. */
+export type SqlEngine = 'sqlite' | 'postgres';
+
+/** Any number, as long as all who write to one database take the same. */
+const writersTurn = 715_518;
+
+/** The open database, by whichever engine: every failure of it becomes a RecordsError with a sentence. */
 export class Database {
+  /** Where it is, for sentences. */
   readonly folder: string;
+  readonly engine: SqlEngine;
   readonly #kysely: Kysely<Tables>;
 
-  constructor(port: SqlPort, folder: string) {
+  constructor(dialect: Dialect, engine: SqlEngine, folder: string) {
     this.folder = folder;
-    this.#kysely = new Kysely<Tables>({ dialect: sqliteDialect(port) });
+    this.engine = engine;
+    this.#kysely = new Kysely<Tables>({ dialect });
   }
 
   async read<T>(task: (query: Query) => Promise<T>): Promise<T> {
@@ -26,7 +33,14 @@ export class Database {
 
   /** One statement that writes needs no more than `read`; several are all done or none. */
   write<T>(task: (query: Transaction<Tables>) => Promise<T>): Promise<T> {
-    return this.read(() => this.#kysely.transaction().execute(task));
+    return this.read(() =>
+      this.#kysely.transaction().execute(async (query) => {
+        // What is read in it still holds when it writes: SQLite lets one writer in at a time by itself.
+        if (this.engine === 'postgres')
+          await sql`SELECT pg_advisory_xact_lock(${writersTurn})`.execute(query);
+        return task(query);
+      }),
+    );
   }
 
   /** Runs `task` while nobody else gets at the database. */
@@ -36,6 +50,7 @@ export class Database {
 
   /** Brings all that was committed from the log into the file itself; on a full disk it is left undone. */
   async checkpoint(): Promise<void> {
+    if (this.engine !== 'sqlite') return;
     await sql`PRAGMA wal_checkpoint(TRUNCATE)`.execute(this.#kysely).catch(() => {});
   }
 

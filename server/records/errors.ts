@@ -44,6 +44,9 @@ const systemTroubles: Record<string, RecordsTrouble> = {
   ENOTDIR: 'unreachable',
   EEXIST: 'unreachable',
   ENOENT: 'unreachable',
+  ECONNREFUSED: 'unreachable',
+  ENOTFOUND: 'unreachable',
+  ETIMEDOUT: 'unreachable',
 };
 
 const sentences: Record<RecordsTrouble, (place: string) => string> = {

@@ -130,7 +130,9 @@ export class ItemStore {
   }
 
   async list<K extends Kind>(kind: K, wish: FindQuery = {}): Promise<Page<Item<K>>> {
-    const { rows, next } = await this.#database.read((query) => listItems(query, kind, wish));
+    const { rows, next } = await this.#database.read((query) =>
+      listItems(query, this.#database.engine, kind, wish),
+    );
     return { items: rows.map(itemOf) as Item<K>[], next };
   }
 

@@ -1,6 +1,7 @@
 import type { Insertable } from 'kysely';
 import { type Edit, fold } from './edits.ts';
 import { type Kind, referencesOf } from './model.ts';
+import { allWordsIn } from './search.ts';
 import type { EditsTable, ItemsTable } from './tables.ts';
 
 /** From edits to rows and back: what is looked for by, and nothing that the edits do not say. */
@@ -58,7 +59,7 @@ export function itemRow(edits: readonly Edit[], label: string): Insertable<Items
     stand_id: textOrNull(fields.standId),
     label,
     fields: JSON.stringify(fields),
-    search: [label, ...textIn(fields)].filter((text) => text !== '').join(' '),
+    search: [label, ...textIn(fields)].flatMap(allWordsIn).join(' '),
   };
 }
 

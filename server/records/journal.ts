@@ -1,6 +1,6 @@
 import { CompiledQuery, sql } from 'kysely';
 import { packBlock, packProven, unpackBlock } from './block.ts';
-import type { Database, Query } from './database.ts';
+import type { Database, Query, SqlEngine } from './database.ts';
 import { trouble } from './errors.ts';
 import type { BlocksTable } from './tables.ts';
 import type { JournalEntry } from './types.ts';
@@ -8,8 +8,12 @@ import type { JournalEntry } from './types.ts';
 /** Entries of one block once a run is over; the last batch may bring a few more. */
 const compactEntries = 2048;
 const blocksAtOnce = 100;
-const putBlock = `INSERT INTO blocks (run_id, first, entries, body) VALUES (?, ?, ?, ?)
-  ON CONFLICT DO UPDATE SET entries = excluded.entries, body = excluded.body`;
+const putBlock = (places: string) => `INSERT INTO blocks (run_id, first, entries, body) VALUES (${places})
+  ON CONFLICT (run_id, first) DO UPDATE SET entries = excluded.entries, body = excluded.body`;
+const putBlockFor: Record<SqlEngine, string> = {
+  sqlite: putBlock('?, ?, ?, ?'),
+  postgres: putBlock('$1, $2, $3, $4'),
+};
 
 /** Up to so many entries a batch is put into the block of the batches before it, which costs one page of disk as much as a new one does. */
 const growingEntries = 40;
@@ -52,7 +56,9 @@ export class Journals {
   async #put(runId: string, entries: readonly JournalEntry[]): Promise<void> {
     // Several times a second: written out, for Kysely would put the same words together each time.
     const values = [runId, entries[0]!.position, entries.length, packBlock(entries, deflateFrom)];
-    await this.#database.read((query) => query.executeQuery(CompiledQuery.raw(putBlock, values)));
+    await this.#database.read((query) =>
+      query.executeQuery(CompiledQuery.raw(putBlockFor[this.#database.engine], values)),
+    );
   }
 
   /** Entries on disk of this run. */
@@ -146,10 +152,10 @@ export class Journals {
 export async function countEntries(query: Query, runId: string): Promise<number> {
   const { kept } = await query
     .selectFrom('blocks')
-    .select((expression) => expression.fn.sum<number | null>('entries').as('kept'))
+    .select((expression) => expression.fn.sum<number | string | null>('entries').as('kept'))
     .where('run_id', '=', runId)
     .executeTakeFirstOrThrow();
-  return kept ?? 0;
+  return Number(kept ?? 0);
 }
 
 /** A whole journal as rows. */

@@ -22,10 +22,10 @@ export class Outbox {
     const { count } = await this.#database.read((query) =>
       query
         .selectFrom('outbox')
-        .select((expression) => expression.fn.countAll<number>().as('count'))
+        .select((expression) => expression.fn.countAll<number | string>().as('count'))
         .executeTakeFirstOrThrow(),
     );
-    return count;
+    return Number(count);
   }
 
   /** The oldest things that wait, in their order; null when there is nothing. */

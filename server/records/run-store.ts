@@ -156,6 +156,7 @@ export class RunStore {
 
   /** Rows of these runs, without their charts, by id. */
   async rows(ids: readonly string[]): Promise<Map<string, ShortRow>> {
+    if (ids.length === 0) return new Map();
     const rows = await this.#database.read((query) =>
       query.selectFrom('runs').select(shortColumns).where('id', 'in', ids).execute(),
     );

@@ -1,5 +1,5 @@
 import { type Selectable, type SelectQueryBuilder, sql } from 'kysely';
-import type { Query } from './database.ts';
+import type { Query, SqlEngine } from './database.ts';
 import { FieldError } from './errors.ts';
 import type { Kind } from './model.ts';
 import type { ItemsTable, Tables } from './tables.ts';
@@ -11,20 +11,27 @@ const mostAtOnce = 500;
 const mostWords = 8;
 
 /** What is looked for, word by word: letters and digits only, so that nothing in it means anything to the index. */
-export function wordsIn(text: string): string[] {
-  return (text.match(/[\p{L}\p{N}]+/gu) ?? []).slice(0, mostWords);
+export const wordsIn = (text: string): string[] => allWordsIn(text).slice(0, mostWords);
+
+/** All words of a text as both engines compare them: small letters without accents, and digits. */
+export function allWordsIn(text: string): string[] {
+  const plain = text
+    .normalize('NFD')
+    .replaceAll(/\p{M}+/gu, '')
+    .toLowerCase();
+  return plain.match(/[\p{L}\p{N}]+/gu) ?? [];
 }
 
 type ItemQuery = SelectQueryBuilder<Tables, 'items', Selectable<ItemsTable>>;
 
 /** Items of one kind, newest first, from `after` on. @throws FieldError for a place to go on that was never given out. */
-export async function listItems(query: Query, kind: Kind, wish: FindQuery) {
+export async function listItems(query: Query, engine: SqlEngine, kind: Kind, wish: FindQuery) {
   const limit = Math.min(mostAtOnce, Math.max(1, Math.floor(wish.limit ?? usualLimit)));
   let select: ItemQuery = query.selectFrom('items').selectAll('items').where('items.kind', '=', kind);
   select = select.where('items.deleted_at', wish.deleted ? 'is not' : 'is', null);
   select = inTime(select, wish);
   select = about(select, kind, wish);
-  select = withWords(select, kind, wordsIn(wish.text ?? ''));
+  select = withWords(select, engine, kind, wordsIn(wish.text ?? ''));
   const found = await select
     .orderBy('items.happened_at', 'desc')
     .orderBy('items.id', 'desc')
@@ -75,19 +82,30 @@ function about(select: ItemQuery, kind: Kind, wish: FindQuery): ItemQuery {
 const beginning = (word: string): string => `"${word}" *`;
 
 /** Where all words, or the beginnings of some, stand in the item itself, or for a calibration in its drill or mix as well. */
-function withWords(select: ItemQuery, kind: Kind, words: string[]): ItemQuery {
+function withWords(select: ItemQuery, engine: SqlEngine, kind: Kind, words: string[]): ItemQuery {
   if (words.length === 0) return select;
-  if (kind === 'calibration') return words.reduce(withWordNearby, select);
-  const all = words.map(beginning).join(' ');
-  return kind === 'run'
-    ? select.where(sql<boolean>`items.number IN (SELECT rowid FROM run_words WHERE run_words MATCH ${all})`)
-    : select.where(sql<boolean>`items.number IN (SELECT rowid FROM words WHERE words MATCH ${all})`);
+  if (kind === 'calibration') {
+    return words.reduce((narrowed, word) => withWordNearby(narrowed, engine, word), select);
+  }
+  // SQLite's index of words takes them all at once.
+  const wanted = engine === 'sqlite' ? [words.map(beginning).join(' ')] : words;
+  return wanted.reduce((narrowed, word) => narrowed.where(holds(engine, kind, 'items', word)), select);
 }
 
-function withWordNearby(select: ItemQuery, word: string): ItemQuery {
-  const found = sql`(SELECT rowid FROM words WHERE words MATCH ${beginning(word)})`;
-  const ids = sql`(SELECT id FROM items AS named WHERE named.number IN ${found})`;
-  return select.where(
-    sql<boolean>`(items.number IN ${found} OR items.drill_id IN ${ids} OR items.mix_id IN ${ids})`,
-  );
+/** PostgreSQL looks through the rows: letters and digits alone mean nothing to LIKE. */
+function holds(engine: SqlEngine, kind: Kind, table: 'items' | 'named', word: string) {
+  if (engine === 'postgres') {
+    return sql<boolean>`(' ' || ${sql.ref(`${table}.search`)}) LIKE ${`% ${word}%`}`;
+  }
+  const number = sql.ref(`${table}.number`);
+  return kind === 'run'
+    ? sql<boolean>`${number} IN (SELECT rowid FROM run_words WHERE run_words MATCH ${word})`
+    : sql<boolean>`${number} IN (SELECT rowid FROM words WHERE words MATCH ${word})`;
+}
+
+function withWordNearby(select: ItemQuery, engine: SqlEngine, word: string): ItemQuery {
+  const wanted = engine === 'sqlite' ? beginning(word) : word;
+  const itself = holds(engine, 'calibration', 'items', wanted);
+  const ids = sql`(SELECT id FROM items AS named WHERE ${holds(engine, 'drill', 'named', wanted)})`;
+  return select.where(sql<boolean>`(${itself} OR items.drill_id IN ${ids} OR items.mix_id IN ${ids})`);
 }

@@ -1,6 +1,7 @@
 import { existsSync, rmSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { Database } from './database.ts';
+import { sqliteDialect } from './dialect.ts';
 import { type Edit, EditClock } from './edits.ts';
 import { trouble } from './errors.ts';
 import { ItemStore } from './item-store.ts';
@@ -35,8 +36,8 @@ export interface StoreSurroundings {
   replace: (prepared: string) => Promise<string>;
 }
 
-/** The store over one open database. */
-export class SqliteStore implements Store {
+/** The store over one open database, by whichever engine. */
+export class RecordsStore implements Store {
   readonly folder: string;
   readonly notices: readonly string[];
   readonly drills: Store['drills'];
@@ -60,11 +61,11 @@ export class SqliteStore implements Store {
   #chores: Promise<unknown> = Promise.resolve();
   #shutting = false;
 
-  constructor(port: SqlPort, around: StoreSurroundings) {
+  constructor(database: Database, around: StoreSurroundings) {
     this.#around = around;
     this.folder = around.folder;
     this.notices = around.notices;
-    this.#database = new Database(port, around.folder);
+    this.#database = database;
     const items = new ItemStore(this.#database, new EditClock(), hostname());
     this.#items = items;
     this.#journals = new Journals(this.#database);
@@ -207,5 +208,12 @@ export class SqliteStore implements Store {
   /** What a chore cannot do now, a full disk being the usual reason, is found again at the next start. */
   #chore(task: () => Promise<unknown>): void {
     this.#chores = this.#chores.then(() => (this.#shutting ? undefined : task())).catch(() => {});
+  }
+}
+
+/** The store over a file of SQLite. */
+export class SqliteStore extends RecordsStore {
+  constructor(port: SqlPort, around: StoreSurroundings) {
+    super(new Database(sqliteDialect(port), 'sqlite', around.folder), around);
   }
 }

@@ -10,11 +10,11 @@ import type { ExportFile } from '../../server/records/export-schema.ts';
 import { importJson } from '../../server/records/import.ts';
 import { openRecords } from '../../server/records/open.ts';
 import type { Store } from '../../server/records/types.ts';
-import { temporaryFolders } from './folders.ts';
+import { storeEngines } from './engines.ts';
 import { keep, type MadeRun, madeRun } from './made-runs.ts';
 import { calibrationOf, configurationOf, drill, figures, lot, mix, newRun, plan } from './samples.ts';
 
-const folder = temporaryFolders();
+const engines = storeEngines();
 let made: MadeRun[];
 beforeAll(async () => {
   made = [await madeRun(1), await madeRun(2)];
@@ -24,17 +24,6 @@ let store: Store;
 let other: Store;
 
 /** Two empty stores for each test. */
-function withStores(): void {
-  beforeEach(async () => {
-    store = await openRecords(folder());
-    other = await openRecords(folder());
-  });
-  afterEach(async () => {
-    await store.shut();
-    await other.shut();
-  });
-}
-
 async function exported(from: Store, scope: ExportScope = 'everything'): Promise<string> {
   let text = '';
   for await (const piece of exportJson(from, scope, '2026-04-01T00:00:00.000Z')) text += piece;
@@ -79,8 +68,15 @@ async function fill(): Promise<{ calibrationId: string; runId: string }> {
   return { calibrationId: calibration.id, runId };
 }
 
-describe('an export as JSON', () => {
-  withStores();
+describe.each(engines)('an export as JSON on $name', (engine) => {
+  beforeEach(async () => {
+    store = await engine.open(await engine.newPlace());
+    other = await engine.open(await engine.newPlace());
+  });
+  afterEach(async () => {
+    await store.shut();
+    await other.shut();
+  });
 
   it('imported elsewhere and exported again is the same text', async () => {
     await fill();
@@ -285,8 +281,15 @@ describe('a file that is not as it should be', () => {
   });
 });
 
-describe('a table', () => {
-  withStores();
+describe.each(engines)('a table on $name', (engine) => {
+  beforeEach(async () => {
+    store = await engine.open(await engine.newPlace());
+    other = await engine.open(await engine.newPlace());
+  });
+  afterEach(async () => {
+    await store.shut();
+    await other.shut();
+  });
 
   it('is read back as it was written, whatever stands in it', () => {
     const cell = fc.oneof(

@@ -4,23 +4,24 @@ import { describe, expect, it } from 'vitest';
 import { openDatabase } from '../../server/records/engine.ts';
 import { openRecords, recordsFile } from '../../server/records/open.ts';
 import type { JournalEntry } from '../../server/records/types.ts';
+import { storeEngines } from './engines.ts';
 import { temporaryFolders } from './folders.ts';
 import { end, figures, lines, newRun, plan, stand } from './samples.ts';
 
 const folder = temporaryFolders();
 
-describe('the store of runs', () => {
+describe.each(storeEngines())('the store of runs on $name', (engine) => {
   it('gives back a run and its journal as they were put in, to the last digit, after a restart', async () => {
-    const place = folder();
+    const place = await engine.newPlace();
     const run = newRun({ demo: true });
-    const before = await openRecords(place);
+    const before = await engine.open(place);
     await before.begin(run);
     await before.append(run.id, lines(30));
     await before.append(run.id, lines(10, 30));
     await before.close(run.id, end(40));
     await before.shut();
 
-    const after = await openRecords(place);
+    const after = await engine.open(place);
     expect(await after.find(run.id)).toMatchObject({
       ...run,
       endedAt: '2026-03-02T08:01:00.000Z',
@@ -36,7 +37,7 @@ describe('the store of runs', () => {
   });
 
   it('keeps any text and any time unchanged', async () => {
-    const records = await openRecords(folder());
+    const records = await engine.open(await engine.newPlace());
     // Neither a line nor JSON can hold a lone surrogate or a NUL.
     const text = fc
       .string({ unit: 'binary', maxLength: 200 })
@@ -63,7 +64,7 @@ describe('the store of runs', () => {
   });
 
   it('takes the same entries twice without harm, for a writer that did not see the first answer', async () => {
-    const records = await openRecords(folder());
+    const records = await engine.open(await engine.newPlace());
     const run = newRun();
     await records.begin(run);
     await records.begin(run);
@@ -76,7 +77,7 @@ describe('the store of runs', () => {
   });
 
   it('gives back a long journal entry for entry, in batches of any size, before and after it is packed', async () => {
-    const records = await openRecords(folder());
+    const records = await engine.open(await engine.newPlace());
     const run = newRun();
     const all = lines(6000);
     await records.begin(run);
@@ -93,7 +94,7 @@ describe('the store of runs', () => {
   });
 
   it('closes a run only when all its readings are on disk', async () => {
-    const records = await openRecords(folder());
+    const records = await engine.open(await engine.newPlace());
     const run = newRun();
     await records.begin(run);
     await records.append(run.id, lines(9));
@@ -106,7 +107,7 @@ describe('the store of runs', () => {
   });
 
   it('never changes the end of a run once it has one', async () => {
-    const records = await openRecords(folder());
+    const records = await engine.open(await engine.newPlace());
     const run = newRun();
     await records.begin(run);
     await records.close(run.id, end(0));
@@ -116,13 +117,13 @@ describe('the store of runs', () => {
   });
 
   it('refuses readings of a run that it does not know', async () => {
-    const records = await openRecords(folder());
+    const records = await engine.open(await engine.newPlace());
     await expect(records.append('nobody', lines(1))).rejects.toThrow(/could not be read or written/);
     await records.shut();
   });
 
   it('finds the runs without an end, oldest first', async () => {
-    const records = await openRecords(folder());
+    const records = await engine.open(await engine.newPlace());
     const [first, second, third] = [newRun(), newRun(), newRun()];
     for (const run of [third, first, second]) await records.begin(run);
     await records.close(second.id, end(0));
@@ -131,7 +132,7 @@ describe('the store of runs', () => {
   });
 
   it('lists runs newest first, a page at a time, each once', async () => {
-    const records = await openRecords(folder());
+    const records = await engine.open(await engine.newPlace());
     const runs = Array.from({ length: 7 }, () => newRun());
     for (const run of runs) await records.begin(run);
     const seen: string[] = [];
@@ -147,17 +148,27 @@ describe('the store of runs', () => {
   });
 
   it('keeps settings over a restart, the newest value of each', async () => {
-    const place = folder();
-    const before = await openRecords(place);
+    const place = await engine.newPlace();
+    const before = await engine.open(place);
     expect(await before.setting('plan')).toBeNull();
     await before.keepSetting('plan', { turns: 1 });
     await before.keepSetting('plan', plan);
     await before.shut();
-    const after = await openRecords(place);
+    const after = await engine.open(place);
     expect(await after.setting('plan')).toEqual(plan);
     await after.shut();
   });
 
+  it('holds the stand as it was at arming', async () => {
+    const records = await engine.open(await engine.newPlace());
+    const run = newRun();
+    await records.begin(run);
+    expect((await records.find(run.id))?.stand).toEqual(stand);
+    await records.shut();
+  });
+});
+
+describe('the store of runs on SQLite', () => {
   it('writes through to the disk at every commit and checks references', async () => {
     const place = folder();
     const records = await openRecords(place);
@@ -166,14 +177,6 @@ describe('the store of runs', () => {
     expect(reader.prepare('PRAGMA journal_mode').get()).toEqual({ journal_mode: 'wal' });
     expect(reader.prepare('SELECT count(*) AS runs FROM runs').get()).toEqual({ runs: 1 });
     reader.close();
-    await records.shut();
-  });
-
-  it('holds the stand as it was at arming', async () => {
-    const records = await openRecords(folder());
-    const run = newRun();
-    await records.begin(run);
-    expect((await records.find(run.id))?.stand).toEqual(stand);
     await records.shut();
   });
 });
