@@ -2,9 +2,9 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { projectFile } from '../../firmware-sim/project-file.ts';
-import { setUp } from '../board/setup.ts';
 import { firmwareFolder } from '../firmware/tools.ts';
 import { needs } from '../needs.ts';
+import { stackUnusedWhenBusy } from './busy-board.ts';
 import { type BuiltProgram, builtProgram, type NamedLock, namedLocks, shippedProgram } from './program.ts';
 
 const notes = readFileSync(projectFile('hardware-notes/firmware.md'), 'utf8');
@@ -49,20 +49,7 @@ describe.skipIf(!needs('avr-gcc') || !needs('make'))('the limits that the notes 
   });
 
   it('tell the stack that a busy board has used', () => {
-    const { stand, talk, world } = setUp(6);
-    for (const command of ['get', 'id', 'help', 'set name abcdefghijklmnop', 'set slope6 -2000000000'])
-      talk.ask(command);
-    const tag = talk.send('save');
-    stand.advance(1.5);
-    expect(talk.answerTo(tag)).toBe('ok');
-    world.planPulses(stand.seconds + 0.3, 1500, 2000);
-    talk.beat();
-    talk.turn(100);
-    for (let n = 0; n < 20; n++) {
-      talk.send(['get', 'id', 'health', 'help'][n % 4]!);
-      stand.advance(0.1);
-    }
-    const unused = talk.health().stack!;
+    const unused = stackUnusedWhenBusy();
     const variables = sizes.get('data')! + sizes.get('bss')! + sizes.get('noinit')!;
     const used = ram - variables - unused;
     console.info(`stack: ${used} bytes used at most, ${unused} never`);

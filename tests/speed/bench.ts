@@ -3,6 +3,7 @@ import { boardBeforeLastPulse, randomEdges, runToConverterRead, sweep } from '..
 import { measureDecode } from '../link/measure.ts';
 import { measureLatency } from '../session/measure.ts';
 import { type Figure, judged, machine } from './figures.ts';
+import { firmware } from './firmware.ts';
 import { underLoad } from './load/index.ts';
 import { readingCosts } from './readings.ts';
 import { records } from './records.ts';
@@ -79,6 +80,7 @@ const figures = [
   ...decoding(),
   ...readingCosts(),
   ...motorBound(),
+  ...firmware(),
   ...(await latency()),
   ...(await records()),
   ...(await underLoad()),
