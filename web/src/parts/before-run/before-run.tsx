@@ -7,6 +7,7 @@ import {
   readBeforeRun,
 } from '../../state/before-run/before-run.ts';
 import { turns, when } from '../../state/format.ts';
+import { mayUseWheel } from '../../state/people.ts';
 import { say } from '../../state/say.ts';
 import { doable, live, pending } from '../../state/store.ts';
 import { Cautions } from '../cautions.tsx';
@@ -68,7 +69,7 @@ function ToConfirm({ items }: { items: BeforeRunView['asked'] }) {
     title.current?.focus();
     title.current?.scrollIntoView({ block: 'start' });
   }, [wanted]);
-  const ready = doable.value.allowed.arm && pending.value === null;
+  const ready = doable.value.allowed.arm && pending.value === null && mayUseWheel.value;
   return (
     <>
       <h3 ref={title} tabIndex={-1}>
