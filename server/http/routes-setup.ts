@@ -45,6 +45,22 @@ export function speciesView(species: Species): SpeciesView {
   };
 }
 
+const wordsOf = (text: string): string[] =>
+  text
+    .toLowerCase()
+    .split(/[^a-z]+/)
+    .filter((word) => word !== '');
+
+/** Who types rye wants rye before ryegrass: species that have all words as whole words come first. */
+function wholeWordsFirst(species: readonly Species[], text: string): Species[] {
+  const wanted = wordsOf(text);
+  const whole = ({ commonName, latinName }: Species): number => {
+    const named = wordsOf(`${commonName} ${latinName}`);
+    return Number(!wanted.every((word) => named.includes(word)));
+  };
+  return species.toSorted((one, other) => whole(one) - whole(other));
+}
+
 export function addSetupRoutes(app: FastifyInstance, desk: Desk): void {
   app.get(
     '/api/setup/past',
@@ -67,7 +83,8 @@ export function addSetupRoutes(app: FastifyInstance, desk: Desk): void {
       },
     },
     async ({ query }) => {
-      const found = findSpecies(query.text ?? '');
+      const { text = '' } = query;
+      const found = wholeWordsFirst(findSpecies(text), text);
       return { species: found.slice(0, mostShown).map(speciesView), total: found.length };
     },
   );

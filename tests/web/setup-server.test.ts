@@ -96,6 +96,7 @@ describe('what a calibration is set up from', () => {
     expect(low).toBeLessThan(typical);
     expect(typical).toBeLessThan(high);
     expect(species[0]!.seedWeightSources.some(({ source }) => source.includes('7 CFR 201.46'))).toBe(true);
+    expect((await get<SpeciesAnswer>('species?text=rye')).species[0]?.key).toBe('cereal-rye');
     expect((await get<SpeciesAnswer>('species')).total).toBe(103);
     expect((await get<SpeciesAnswer>('species?text=no%20such%20plant')).species).toEqual([]);
   });

@@ -96,7 +96,12 @@ export function NextCard({ brief = false }: { brief?: boolean }) {
           </a>
         </p>
       )}
-      {brief && <a href={address('setting')}>{words.toSetting}</a>}
+      {brief && (
+        <p class="row">
+          <a href={address('setting')}>{words.toSetting}</a>
+          {(act.kind === 'done' || act.kind === 'settle') && <a href={address('sheet')}>{words.toSheet}</a>}
+        </p>
+      )}
     </section>
   );
 }
