@@ -3,6 +3,7 @@ import { chownSync, existsSync, mkdirSync, mkdtempSync, readdirSync, rmSync } fr
 import { connect, createServer, type Server, type Socket } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import pg from 'pg';
 import { findProgram } from '../needs.ts';
 
 /** A PostgreSQL server of one's own for a test, reached through a cable that can be cut. */
@@ -85,13 +86,20 @@ export class TestPostgres {
     this.#server = null;
   }
 
-  #answers(): Promise<boolean> {
-    return new Promise((resolve) => {
-      const socket = connect(this.#socket);
-      socket.once('connect', () => resolve(true));
-      socket.once('error', () => resolve(false));
-      socket.once('connect', () => socket.destroy());
-    });
+  /** It takes connections some time before it takes questions. */
+  async #answers(): Promise<boolean> {
+    const where = { host: this.#folder, port: 5432, user: 'catchbench', database: 'postgres' };
+    const client = new pg.Client(where);
+    client.on('error', () => {});
+    try {
+      await client.connect();
+      await client.query('SELECT 1');
+      return true;
+    } catch {
+      return false;
+    } finally {
+      await client.end().catch(() => {});
+    }
   }
 
   #layCable(): Promise<void> {
