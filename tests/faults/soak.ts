@@ -100,8 +100,14 @@ async function lookOn(address: string): Promise<WebSocket> {
   return socket;
 }
 
-/** So many runs one after the other; the load is noted after each `every` of them. */
-export async function soak(folder: string, count: number, every: number, seed: number): Promise<Soak> {
+/** So many runs one after the other; the load is noted, and told, after each `every` of them. */
+export async function soak(
+  folder: string,
+  count: number,
+  every: number,
+  seed: number,
+  noted: (load: SoakLoad, runs: readonly SoakRun[]) => void = () => {},
+): Promise<Soak> {
   const began = performance.now();
   const store = await openRecords(folder);
   const desk = new Desk(store, true);
@@ -122,7 +128,9 @@ export async function soak(folder: string, count: number, every: number, seed: n
   const [runs, loads]: [SoakRun[], SoakLoad[]] = [[], []];
   while (runs.length < count) {
     runs.push(await oneRun({ shop, store }));
-    if (runs.length % every === 0) loads.push(await loadAfter(runs.length));
+    if (runs.length % every !== 0) continue;
+    loads.push(await loadAfter(runs.length));
+    noted(loads.at(-1)!, runs);
   }
   const standSeconds = shop.stand.seconds;
   page.terminate();
