@@ -22,6 +22,8 @@ export interface DecoderState {
   wireSequence: number;
   /** Unwrapped totals of the last reading taken in this boot. */
   totals: Totals | null;
+  /** Sequence number of that reading, unwrapped; left out before the first one. */
+  readingSequence?: number;
   /** An identity has just come, perhaps after a gap of unknown length: the next reading may be any distance on. */
   afterGap: boolean;
 }
@@ -131,12 +133,15 @@ export class LineDecoder {
       if (totals !== null) Object.assign(line, unwrapForward(totals, line));
     } else {
       const next = unwrapNearest(totals, line);
-      const longest = steps * longestReadingMicros + pauseMicros;
+      // Lines of other kinds may have come since the last reading, after a gap too.
+      const since = state.sequence + steps - (state.readingSequence ?? state.sequence);
+      const longest = since * longestReadingMicros + pauseMicros;
       if (wentBack(totals, next) || next.boardMicros - totals.boardMicros > longest) return false;
       Object.assign(line, next);
     }
     const { boardMicros, forwardPulses, backwardPulses } = line;
     state.totals = { boardMicros, forwardPulses, backwardPulses };
+    state.readingSequence = state.sequence + steps;
     state.afterGap = false;
     return true;
   }

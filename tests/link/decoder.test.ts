@@ -45,6 +45,18 @@ function introduced(sequence = 0, boot = 7): LineDecoder {
 }
 
 describe('counters that wrap', () => {
+  it('go on after a long gap whose first line is no reading', () => {
+    const decoder = introduced();
+    expect(readingOf(decoder, { sequence: 1, micros: 1e6, forward: 5 }).boardMicros).toBe(1e6);
+    expect(accepted(decoder, checked('A 4801 9 ok')).missed).toBe(4799);
+    expect(readingOf(decoder, { sequence: 4802, micros: 61e6, forward: 90 })).toMatchObject({
+      boardMicros: 61e6,
+      forwardPulses: 90,
+    });
+    // And not further than the lines since then allow.
+    expect(refusal(decoder, reading({ sequence: 4803, micros: 64e6, forward: 91 }))).toBe('restarted');
+  });
+
   it('come out as they went in, over any number of rounds and lost lines', () => {
     const steps = fc.array(
       fc.record({
