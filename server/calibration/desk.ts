@@ -70,6 +70,7 @@ export class Desk {
     const run = await this.#store.runs.find(runId);
     const spoilt = run?.figures?.findings.find(({ spoils }) => spoils);
     if (spoilt !== undefined) await this.#store.runs.setAside(runId, spoilt.sentence, 'the trace');
+    await this.#noteSetting(runId);
     this.#changed();
   }
 
@@ -129,8 +130,9 @@ export class Desk {
     } catch (error) {
       return refused(error);
     }
+    const id = newId();
     await this.#store.runs.addByHand({
-      id: newId(),
+      id,
       startedAt: new Date().toISOString(),
       demo: this.#demo,
       plan: handPlan,
@@ -140,6 +142,7 @@ export class Desk {
       figures: figures!,
       formulaVersion,
     });
+    await this.#noteSetting(id);
     this.#changed();
     return this.view(plan);
   }
@@ -164,6 +167,7 @@ export class Desk {
   async setAside(runId: string, why: string): Promise<void> {
     await this.#known(runId);
     await this.#store.runs.setAside(runId, why, 'you');
+    await this.#noteSetting(runId);
     this.#changed();
   }
 
@@ -171,6 +175,7 @@ export class Desk {
   async bringBack(runId: string): Promise<void> {
     await this.#known(runId);
     await this.#store.runs.count(runId, 'you');
+    await this.#noteSetting(runId);
     this.#changed();
   }
 
@@ -241,6 +246,17 @@ export class Desk {
     if ((await this.#store.runs.find(runId)) === null) {
       throw new DeskError('unknown-run', 'There is no run with this number on record.');
     }
+  }
+
+  /** Puts on record which setting the calibration of this run has come to, or that it has come to none. */
+  async #noteSetting(runId: string): Promise<void> {
+    const id = (await this.#store.runs.find(runId))?.calibrationId ?? null;
+    const calibration = id === null ? null : await this.#store.calibrations.find(id);
+    if (calibration === null) return;
+    const { advice } = await this.look(calibration.id);
+    const chosenSetting = advice?.stop.done === true ? advice.stop.setting : null;
+    if (chosenSetting === calibration.fields.chosenSetting) return;
+    await this.#store.calibrations.update(calibration.id, { chosenSetting });
   }
 
   #changed(): void {

@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { composeLid } from '../../server/paper/compose/lid.ts';
 import { paperNumbers } from '../../server/paper/compose/numbers.ts';
 import { qrModules, qrPath } from '../../server/paper/compose/qr.ts';
 import { composeSheet } from '../../server/paper/compose/sheet.ts';
@@ -48,6 +49,27 @@ describe('what a sheet says', () => {
     const measured = sections.find(({ title }) => title === english.words.measured)!;
     expect(measured.tables[0]!.rows[0]).toMatchObject({ look: 'faint' });
     expect(measured.tables[0]!.rows[0]!.cells.at(-1)).toBe('no: The bag had slipped');
+  });
+
+  it('writes a mark as it stands on the scale, and puts the setting come to on record', async () => {
+    const { view } = facts;
+    const setting = view.advice!.stop.setting!;
+    const letters = Array.from({ length: 81 }, (_, mark) => `N${mark}`);
+    const scale = { ...view.scale!, marks: letters };
+    expect(composeSheet({ ...facts, view: { ...view, scale } }, english)!.keys[0]!.value).toBe(`N${setting}`);
+    const { fields } = (await shop.store.calibrations.find(view.id!))!;
+    expect(fields.chosenSetting).toBe(setting);
+  });
+
+  it('lists round rates that are round in the unit of the reader', () => {
+    const rounds = (system: 'metric' | 'us') =>
+      composeLid(facts, { ...english, system })!
+        .sections.find(({ title }) => title === english.words.lidRounds)!
+        .tables[0]!.rows.map(({ cells }) => Number(/[\d.]+/.exec(cells[0]!)![0]));
+    for (const system of ['metric', 'us'] as const) {
+      expect(rounds(system).length).toBeGreaterThan(2);
+      expect(rounds(system).filter((rate) => Math.abs(rate - Math.round(rate)) > 0.05)).toEqual([]);
+    }
   });
 
   it('holds no address in its code, and every figure that counts', () => {

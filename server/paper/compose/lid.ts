@@ -60,8 +60,9 @@ export function composeLid(facts: PaperFacts, wish: PaperWish): Paper | null {
   const found = decided(view);
   if (found === null) return null;
   const { words, language } = wish;
-  const numbers = paperNumbers(wish);
+  const numbers = paperNumbers(wish, facts.view.scale);
   const sought = found.row?.setting ?? found.setting;
+  const rounds = wish.system === 'us' ? view.roundsPerAcre : view.rounds;
   const { rows, step } = thinned(shownRows(view.advice?.chart ?? [], sought), sought);
   const tables = inColumns(rows).map((part) => narrowChart(part, sought, words, numbers));
   return {
@@ -80,14 +81,14 @@ export function composeLid(facts: PaperFacts, wish: PaperWish): Paper | null {
     ],
     sections: [
       { title: words.chart, paragraphs: [words.lidSigns, words.lidEvery({ step })], points: [], tables },
-      ...(view.rounds.length === 0
+      ...(rounds.length === 0
         ? []
         : [
             {
               title: words.lidRounds,
               paragraphs: [],
               points: [],
-              tables: [roundsTable(view.rounds, words, numbers)],
+              tables: [roundsTable(rounds, words, numbers)],
             },
           ]),
       { title: words.cautions, paragraphs: [], points: words.cautionList.slice(0, 4), tables: [] },

@@ -1,5 +1,5 @@
 import { unitSize } from '../../domain/units.ts';
-import type { PaperWish } from './types.ts';
+import type { PaperFacts, PaperWish } from './types.ts';
 
 /** Figures as they stand on paper, in the reader's units and with the reader's decimal sign. */
 
@@ -18,7 +18,7 @@ export interface PaperNumbers {
   rateWithUnit(gramsPerSquareMetre: number): string;
   /** A number with all digits that mean anything, as it was typed in. */
   exact(value: number): string;
-  /** A mark of the setting scale: digits that binary fractions left are cut. */
+  /** A mark of the setting scale as it is written there: its letter, or its number without the digits that binary fractions left. */
   mark(setting: number): string;
   /** A place on the setting scale between marks. */
   tenths(setting: number): string;
@@ -33,7 +33,11 @@ export interface PaperNumbers {
   date(iso: string): string;
 }
 
-export function paperNumbers({ language, system }: Pick<PaperWish, 'language' | 'system'>): PaperNumbers {
+/** `scale`: for the marks that carry letters. */
+export function paperNumbers(
+  { language, system }: Pick<PaperWish, 'language' | 'system'>,
+  scale: PaperFacts['view']['scale'] = null,
+): PaperNumbers {
   const fixed = (value: number, decimals: number) =>
     new Intl.NumberFormat(language, {
       minimumFractionDigits: decimals,
@@ -49,7 +53,10 @@ export function paperNumbers({ language, system }: Pick<PaperWish, 'language' | 
     rate,
     rateWithUnit: (si) => `${rate(si)} ${rateUnit}`,
     exact,
-    mark: (setting) => exact(Number(setting.toFixed(4))),
+    mark: (setting) => {
+      const letter = scale?.marks?.[Math.round((setting - scale.low) / scale.step)];
+      return letter ?? exact(Number(setting.toFixed(4)));
+    },
     tenths: (setting) => fixed(setting, 1),
     percent: (share) => fixed(share * 100, share !== 0 && share < 0.001 ? 2 : 1),
     chance: (share) =>

@@ -155,7 +155,7 @@ function sectionsOf(draft: Draft): PaperSection[] {
 export function composeSheet(facts: PaperFacts, wish: PaperWish): Paper | null {
   const found = decided(facts.view);
   if (found === null) return null;
-  const numbers = paperNumbers(wish);
+  const numbers = paperNumbers(wish, facts.view.scale);
   const { words, language } = wish;
   const draft: Draft = { facts, wish, numbers, found };
   return {

@@ -13,6 +13,7 @@ export const records = {
   textHelp: 'In any order; the beginning of a word is enough.',
   drill: 'Drill',
   mix: 'Seed or mix',
+  narrow: 'Narrow it down',
   any: 'any',
   from: 'From',
   until: 'Until',

@@ -13,6 +13,7 @@ export const records = {
   textHelp: 'Dans n’importe quel ordre ; le début d’un mot suffit.',
   drill: 'Semoir',
   mix: 'Semence ou mélange',
+  narrow: 'Affiner',
   any: 'tous',
   from: 'Du',
   until: 'Au',

@@ -1,5 +1,11 @@
 import type { CalibrationView } from '../../../../server/http/calibration-messages.ts';
-import { type ComparedCurve, comparedCurve, comparedEnds, type Dot } from '../../state/records/compare.ts';
+import {
+  type ComparedCurve,
+  comparedCurve,
+  comparedEnds,
+  type Dot,
+  ticksIn,
+} from '../../state/records/compare.ts';
 import { say } from '../../state/say.ts';
 import { system } from '../../state/store.ts';
 import { shown } from '../../state/units.ts';
@@ -9,8 +15,6 @@ const words = say.records.compare;
 
 /** The drawing's own units. */
 const size = { width: 640, height: 320, left: 64, bottom: 44, top: 12, right: 12 };
-const steps = 5;
-
 interface Place {
   x: (mark: number) => number;
   y: (rate: number) => number;
@@ -41,9 +45,6 @@ function Curve({ curve, name, place }: { curve: ComparedCurve; name: 'first' | '
   );
 }
 
-const ticks = ({ min, max }: { min: number; max: number }): number[] =>
-  Array.from({ length: steps }, (_, step) => min + ((step + 0.5) * (max - min)) / steps);
-
 function Key({ name, text }: { name: 'first' | 'second'; text: string }) {
   return (
     <li>
@@ -71,12 +72,12 @@ export function CompareCurves({ views }: { views: readonly [CalibrationView, Cal
     <figure class="compare">
       <svg viewBox={`0 0 ${width} ${height}`} role="img" aria-label={words.curvesLabel}>
         <path class="compare-axes" d={`M${left} ${top}V${height - bottom}H${width - right}`} />
-        {ticks(ends.x).map((mark) => (
+        {ticksIn(ends.x).map((mark) => (
           <text key={mark} x={place.x(mark)} y={height - bottom + 18} text-anchor="middle">
-            {markWords(Number(mark.toFixed(1)))}
+            {markWords(mark)}
           </text>
         ))}
-        {ticks(ends.y).map((rate) => (
+        {ticksIn(ends.y).map((rate) => (
           <text key={rate} x={left - 8} y={place.y(rate) + 4} text-anchor="end">
             {rateNumber(rate)}
           </text>

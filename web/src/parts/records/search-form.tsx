@@ -55,6 +55,9 @@ function Day({
   );
 }
 
+/** On a narrow screen what was found would be far below. */
+const isWide = (): boolean => matchMedia('(min-width: 48rem)').matches;
+
 /** What to look through and what to look for; the list below follows while one types. */
 export function SearchForm({
   drills,
@@ -95,22 +98,32 @@ export function SearchForm({
           {words.textHelp}
         </p>
       </div>
-      <Choice
-        id="records-drill"
-        label={words.drill}
-        value={drill}
-        names={drills}
-        onChoose={(id) => narrow({ drill: id })}
-      />
-      <Choice
-        id="records-mix"
-        label={words.mix}
-        value={mix}
-        names={mixes}
-        onChoose={(id) => narrow({ mix: id })}
-      />
-      <Day id="records-from" label={words.from} value={from} onType={(day) => narrow({ from: day })} />
-      <Day id="records-until" label={words.until} value={until} onType={(day) => narrow({ until: day })} />
+      <details class="search-more" open={isWide() || drill + mix + from + until !== ''}>
+        <summary>{words.narrow}</summary>
+        <div class="search-fields">
+          <Choice
+            id="records-drill"
+            label={words.drill}
+            value={drill}
+            names={drills}
+            onChoose={(id) => narrow({ drill: id })}
+          />
+          <Choice
+            id="records-mix"
+            label={words.mix}
+            value={mix}
+            names={mixes}
+            onChoose={(id) => narrow({ mix: id })}
+          />
+          <Day id="records-from" label={words.from} value={from} onType={(day) => narrow({ from: day })} />
+          <Day
+            id="records-until"
+            label={words.until}
+            value={until}
+            onType={(day) => narrow({ until: day })}
+          />
+        </div>
+      </details>
       {isNarrowed(wanted.value) && (
         <p>
           <button

@@ -57,6 +57,15 @@ export function comparedEnds(curves: readonly ComparedCurve[]): { x: Ends; y: En
   return { x: ends(dots.map(({ x }) => x)), y: ends(dots.map(({ y }) => y)) };
 }
 
+/** Round numbers inside the ends, some five of them: 1, 2 or 5 times a power of ten apart. */
+export function ticksIn({ min, max }: Ends): number[] {
+  const rough = (max - min) / 5;
+  const power = 10 ** Math.floor(Math.log10(rough));
+  const step = [1, 2, 5, 10].map((one) => one * power).find((one) => one >= rough) ?? rough;
+  const from = Math.ceil(min / step);
+  return Array.from({ length: Math.floor(max / step) - from + 1 }, (_, index) => (from + index) * step);
+}
+
 /** Rows of the table, at most: about the settings that the two came to. */
 const mostRows = 15;
 
