@@ -123,6 +123,19 @@ describe('out and in', () => {
     expect((await ask('GET', '/api/export/schema')).json().properties.items).toBeDefined();
   });
 
+  it('a table of runs comes in, and one that is none is refused in a sentence', async () => {
+    await filled();
+    const { text } = await ask('GET', '/api/export?form=csv');
+    const headers = { host: 'localhost', 'content-type': 'text/csv; charset=utf-8' };
+    const post = (payload: string) => app.inject({ method: 'POST', url: '/api/import', headers, payload });
+    expect((await post(text)).json()).toMatchObject({ runs: 0, known: 1, conflicts: [], skipped: [] });
+    const refused = await post('name,price\r\nhoe,12\r\n');
+    expect([refused.statusCode, refused.json().message]).toEqual([
+      400,
+      expect.stringMatching(/no table of runs by Catchbench/),
+    ]);
+  });
+
   it.each([
     ['', 400],
     ['{"format":', 400],

@@ -1,12 +1,15 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { catchFigures } from '../../server/calibration/hand-run.ts';
 import { importTable } from '../../server/calibration/import-table.ts';
 import { recordsCommand } from '../../server/records/command.ts';
 import { openDatabase } from '../../server/records/engine.ts';
 import { openRecords, recordsFile } from '../../server/records/open.ts';
+import { formulaVersion } from '../../server/run/session-replay.ts';
 import { temporaryFolders } from './folders.ts';
 import { keep, type MadeRun, madeRun } from './made-runs.ts';
+import { plan } from './samples.ts';
 
 const folder = temporaryFolders();
 let made: MadeRun;
@@ -83,6 +86,24 @@ describe('the records command', () => {
     const other = folder();
     expect((await records(other, 'import', json)).said).toMatch(/New: 1 runs, 0 other items/);
     expect((await records(other, 'import', json)).said).toMatch(/New: 0 runs.*There already: 1/);
+    expect((await records(other, 'verify')).said).toMatch(/1 same/);
+  });
+
+  it('takes in a table of runs weighed by hand, and says what a table cannot bring', async () => {
+    const place = await filled();
+    const store = await openRecords(place);
+    const hand = { turns: 25, grams: 86.2, gramsDoubt: 0.5 };
+    const run = { id: '018f0000-0000-7000-8000-00000000beef', startedAt: '2026-03-02T08:00:00.000Z' };
+    const figures = catchFigures(plan, hand);
+    await store.runs.addByHand({ ...run, demo: false, plan, hand, figures, formulaVersion });
+    await store.shut();
+    const table = join(folder(), 'Runs.CSV');
+    expect((await records(place, 'export', table)).code).toBe(0);
+    const other = folder();
+    const { code, said } = await records(other, 'import', table);
+    expect(said).toMatch(/One run of the stand .* holds no readings/);
+    expect(said).toMatch(/New: 1 runs/);
+    expect(code).toBe(2);
     expect((await records(other, 'verify')).said).toMatch(/1 same/);
   });
 

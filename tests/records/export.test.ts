@@ -129,6 +129,12 @@ describe.each(engines)('an export as JSON on $name', (engine) => {
     expect(await exported(other)).toBe(await exported(store));
   });
 
+  it('of the form before this one comes in as ever', async () => {
+    const { runId } = await fill();
+    const file: ExportFile = JSON.parse(await exported(store, { run: runId }));
+    expect(await importJson(other, JSON.stringify({ ...file, version: 1 }))).toMatchObject({ runs: 1 });
+  });
+
   it('keeps our run where another one has the same number', async () => {
     const { runId } = await fill();
     const file: ExportFile = JSON.parse(await exported(store, { run: runId }));
