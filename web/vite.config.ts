@@ -47,19 +47,23 @@ export default defineConfig({
   root: dirname(fileURLToPath(import.meta.url)),
   base: './',
   plugins: [textsAsData(), schemasAsData(), keptOnDevice],
+  resolve: { alias: { '@kurkle/color': fileURLToPath(new URL('no-colour.ts', import.meta.url)) } },
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact', development: false } },
   build: {
     outDir: 'dist',
     emptyOutDir: true,
     target: 'es2022',
     assetsInlineLimit: 0,
-    modulePreload: { polyfill: false },
+    // 4 % smaller than by the builder's own.
+    minify: 'terser',
+    terserOptions: { ecma: 2020, module: true, compress: { passes: 2 } },
+    modulePreload: false,
     rolldownOptions: {
       output: {
         // Few files with names that say what they hold: many small ones pack worse and cost a request each.
         codeSplitting: {
           groups: [
-            { name: 'chart', test: /node_modules[\\/](chart\.js|@kurkle)/ },
+            { name: 'chart', test: /node_modules[\\/]chart\.js|no-colour/ },
             { name: 'library', test: /node_modules[\\/](preact|@preact|intl-messageformat|@formatjs)/ },
             { name: 'shared', test: /\/(web\/src|server)\//, minShareCount: 2 },
           ],

@@ -8,12 +8,22 @@ export const alikeEverywhere: Record<string, string> = {
   'PDF, {paper}': 'a kind of file',
   'kg/ha': 'a unit',
   'lb/ac': 'a unit',
+  'st/ac': 'a unit',
+  '{figure} MB': 'a unit',
   '{minutes, number} min': 'a unit',
 };
 
 /** In one language, which has the word in common with English. */
 export const alike: Record<'fr' | 'es' | 'de', Record<string, string>> = {
-  fr: { Code: 'the same word', Port: 'the same word', Date: 'the same word', Signature: 'the same word' },
+  fr: {
+    Second: 'the same word',
+    note: 'the same word',
+    distance: 'the same word',
+    Code: 'the same word',
+    Port: 'the same word',
+    Date: 'the same word',
+    Signature: 'the same word',
+  },
   es: {
     Demo: 'the usual short word',
     demo: 'the usual short word',
@@ -21,6 +31,8 @@ export const alike: Record<'fr' | 'es' | 'de', Record<string, string>> = {
     Motor: 'the same word',
     Firmware: 'the usual word',
     'no: {why}': 'the same word',
+    No: 'the same word',
+    sensor: 'the same word',
   },
   de: {
     Code: 'the same word',
@@ -28,5 +40,8 @@ export const alike: Record<'fr' | 'es' | 'de', Record<string, string>> = {
     Motor: 'the same word',
     Firmware: 'the usual word',
     Hand: 'the same word',
+    Drift: 'the same word',
+    Reserve: 'the same word',
+    '{figure} in {source}': 'the same word',
   },
 };

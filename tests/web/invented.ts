@@ -55,7 +55,7 @@ export const shareAt = (setting: number): number => (setting + 4) / 36;
 export const link: LinkView = {
   condition: 'connected',
   path: '/dev/ttyUSB0',
-  sentence: 'The stand “shed-1” answers on /dev/ttyUSB0.',
+  sentence: 'The stand shed-1 is connected.',
   ageMillis: 12,
   board: {
     name: 'shed-1',

@@ -1,5 +1,6 @@
 import type { Fault } from '../state/form.ts';
 import { faultWords } from './field.tsx';
+import { unitWords } from './unit-words.ts';
 
 interface EntryInputProps {
   id: string;
@@ -40,7 +41,7 @@ export function EntryInput({
           aria-describedby={`${id}-help ${id}-problem`}
           onInput={(event) => onType(event.currentTarget.value)}
         />
-        {unit !== '' && <span class="unit">{unit}</span>}
+        {unit !== '' && <span class="unit">{unitWords(unit)}</span>}
       </div>
       <p id={`${id}-problem`} class="fault" aria-live="polite">
         {problem}

@@ -6,6 +6,7 @@ import { say } from '../state/say.ts';
 import { form, planProblem, system } from '../state/store.ts';
 import { toldWords } from '../state/told.ts';
 import { setupFaultWords } from './setup/fault-words.ts';
+import { unitWords } from './unit-words.ts';
 
 const { errors } = say.form;
 
@@ -96,7 +97,7 @@ export function FieldInput({ id, unit: given, children }: FieldProps) {
           aria-describedby={`${id}-help ${id}-problem`}
           onInput={(event) => typeField(id, event.currentTarget.value)}
         />
-        {unit !== '' && <span class="unit">{unit}</span>}
+        {unit !== '' && <span class="unit">{unitWords(unit)}</span>}
       </div>
       <p id={`${id}-problem`} class="fault" aria-live="polite">
         {problem}

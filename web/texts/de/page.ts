@@ -20,7 +20,7 @@ export const places = {
   preferences: 'Anpassen',
 } as const;
 
-export const units = { choose: 'Einheiten', metric: 'kg/ha', us: 'lb/ac' } as const;
+export const units = { choose: 'Einheiten', metric: 'kg/ha', us: 'lb/ac', turns: 'Umdrehungen' } as const;
 
 export const problem = {
   unreachable: 'Catchbench antwortet nicht. Läuft es noch?',

@@ -73,7 +73,7 @@ export const setup = {
     counts: 'Gezählte Umdrehungen',
     countsHelp: 'Maschine bei der Arbeit auf dem Feld. Mehrere Fahrten: mit Leerzeichen dazwischen.',
     gives: '{length} je Umdrehung, auf {doubt} genau (eine Standardunsicherheit)',
-    holdsSlip: 'Der Schlupf steckt schon darin: im Formular wird er zu 0 %.',
+    holdsSlip: 'Der Schlupf steckt schon darin: im Formular wird er zu 0 %.',
   },
   gears: {
     title: 'Verhältnis aus Zahnrädern ermitteln',
@@ -116,12 +116,12 @@ export const setup = {
     hard: 'Harte Samen',
     dormant: 'Ruhende Samen',
     density: 'Schüttdichte',
-    emptyTag: 'Leer: 100 %.',
+    emptyTag: 'Leer: 100 %.',
     emptyNone: 'Leer: keine.',
     remove: '{name} entfernen',
     gives: 'Das Saatgut ergibt',
     pls: 'Reine lebende Saat',
-    plsOf: '{share} % des Sackinhalts',
+    plsOf: '{share} % des Sackinhalts',
     mean: 'Mittlere Kornmasse',
     meanOf: '{weight} g je tausend, jedes Korn nach seiner Masse gezählt',
     liveSeeds: 'Lebende Samen je Gramm',
@@ -140,10 +140,10 @@ export const setup = {
     weights: 'Masse jeder Portion',
     weightsHelp: 'Mindestens zwei, üblich sind acht; mit Leerzeichen dazwischen.',
     chaffy: 'Grassamen in Spelzen',
-    gives: '{weight} g je tausend, 95 %: {low} bis {high} g',
-    stands: 'Die Portionen stimmen überein: sie weichen um {spread} % ab.',
+    gives: '{weight} g je tausend, 95 %: {low} bis {high} g',
+    stands: 'Die Portionen stimmen überein: sie weichen um {spread} % ab.',
     again:
-      'Die Portionen weichen um {spread} % ab, mehr als {limit} %: noch einmal so viele zählen, bevor man dem Wert traut.',
+      'Die Portionen weichen um {spread} % ab, mehr als {limit} %: noch einmal so viele zählen, bevor man dem Wert traut.',
     few: 'Mindestens zwei Portionen wiegen.',
   },
   density: {
@@ -164,9 +164,9 @@ export const setup = {
   },
   turns: {
     enough:
-      '{turns, plural, one {# Umdrehung genügt} other {# Umdrehungen genügen}}, um in {confidence} von 100 Läufen auf {tolerance} % genau zu sein.',
+      '{turns, plural, one {# Umdrehung genügt} other {# Umdrehungen genügen}}, um in {confidence} von 100 Läufen auf {tolerance} % genau zu sein.',
     never:
-      'Keine Zahl von Umdrehungen macht einen Lauf auf {tolerance} % sicher: die Läufe selbst weichen zu sehr ab. Den Lauf wiederholen oder mehr zulassen.',
+      'Keine Zahl von Umdrehungen macht einen Lauf auf {tolerance} % sicher: die Läufe selbst weichen zu sehr ab. Den Lauf wiederholen oder mehr zulassen.',
     binds: {
       scale: 'Die Waage entscheidet: eine feinere oder mehr aufgefangene Reihen kämen mit weniger aus.',
       counting: 'Das Zählen entscheidet: mit mehr Magneten am Rad genügten weniger.',
@@ -174,7 +174,7 @@ export const setup = {
         'Das Saatgut entscheidet: es fallen so wenige Samen, dass der Zufall sichtbar wird. Mit mehr aufgefangenen Reihen genügten weniger.',
       fixed: 'Die Wiederholbarkeit der Läufe entscheidet: mehr Umdrehungen helfen wenig, mehr Läufe schon.',
     },
-    planned: 'Die geplanten {turns} Umdrehungen: auf {half} % genau.',
+    planned: 'Die geplanten {turns} Umdrehungen: auf {half} % genau.',
     short: 'Das ist weiter als die Toleranz.',
     alone: 'Umdrehungen, die jedes allein verlangte: Waage {scale}, Zählen {counting}, Saatgut {seed}.',
     lengths: 'Oder eine übliche Länge',
@@ -185,13 +185,13 @@ export const setup = {
     'Diese Einstellung hat keinen Platz auf der Skala: Läufe mit ihr können nicht sagen, welche als nächste kommt.',
   reasons: {
     rowSpacing:
-      'Jede Reihe steht für einen Streifen, so breit wie der Abstand zur Nachbarreihe. Ein Millimeter bei 15 cm ändert die Aussaatmenge um 0,7 %.',
+      'Jede Reihe steht für einen Streifen, so breit wie der Abstand zur Nachbarreihe. Ein Millimeter bei 15 cm ändert die Aussaatmenge um 0,7 %.',
     rowSpacingFrom:
       'Er kam aus {within} in einem Balken, {ranks, plural, one {# Balken} other {# Balken}}: Abstand im Balken ÷ Zahl der Balken.',
     circumference:
       'Umdrehungen × Umfang ist der Weg, den die Maschine gegangen wäre. Der Rollweg eines belasteten Reifens ist kürzer als sein Bandmaß.',
     circumferenceFrom: {
-      tape: 'Er kam aus {count, plural, one {# Ablesung} other {# Ablesungen}} des Maßbands: ihr Mittel; ein belasteter Reifen kann um 2 % abweichen.',
+      tape: 'Er kam aus {count, plural, one {# Ablesung} other {# Ablesungen}} des Maßbands: ihr Mittel; ein belasteter Reifen kann um 2 % abweichen.',
       'roll-out': 'Er kam aus {turns} abgerollten Umdrehungen: Weg ÷ Umdrehungen.',
       field:
         'Er kam aus gezählten Umdrehungen auf {distance} im Feld: Weg ÷ Umdrehungen, Schlupf eingeschlossen.',
@@ -208,7 +208,7 @@ export const setup = {
     bulkDensity:
       'Dosierer bewegen Volumen: Saat anderer Dichte braucht eine andere Einstellung. Auch Tank und Nachfüllen hängen daran.',
     repeatability:
-      'Was von Lauf zu Lauf abweicht, über den Zufall einzelner Samen hinaus. Oft 1 bis 2 %; die eigenen Läufe werden es zeigen.',
+      'Was von Lauf zu Lauf abweicht, über den Zufall einzelner Samen hinaus. Oft 1 bis 2 %; die eigenen Läufe werden es zeigen.',
     targetRate:
       'Gewünschte Samen × Masse eines Samens ÷ (Reinheit × lebender Anteil) ist die Menge aus dem Sack; Pflanzen werden zuvor durch ihren Anteil an den lebenden Samen geteilt.',
     tolerance:
@@ -272,16 +272,16 @@ export const setup = {
     'more-than-rows':
       'Die Drillmaschine hat {rows, plural, one {# Reihe} other {# Reihen}}: mehr lassen sich nicht auffangen.',
     parts: 'Beim Saatgut fehlt etwas; es ist dort gekennzeichnet.',
-    shares: 'Die Anteile ergeben {percent} % statt 100 %.',
+    shares: 'Die Anteile ergeben {percent} % statt 100 %.',
     'too-thick':
-      'Die Anteile ergeben {percent} % eines vollen Bestands: mehr als zwei Bestände auf einem Feld.',
-    tag: 'Keimfähigkeit, harte und ruhende Samen ergeben {percent} %. Ein Etikett kann harte Samen schon mitzählen: dann ist hart 0.',
+      'Die Anteile ergeben {percent} % eines vollen Bestands: mehr als zwei Bestände auf einem Feld.',
+    tag: 'Keimfähigkeit, harte und ruhende Samen ergeben {percent} %. Ein Etikett kann harte Samen schon mitzählen: dann ist hart 0.',
     'nothing-alive':
       'Kein Samen davon lebt: keine Menge gibt einen Bestand. Die Keimfähigkeit noch einmal ansehen.',
     'needs-seed':
       'Eine Zahl von Samen oder Pflanzen braucht die Kornmasse: oben die Art suchen oder von Hand hinzufügen.',
     'needs-density': 'Ein Bushel allein ist keine Masse: oben die Schüttdichte eintragen.',
     'needs-establishment':
-      'Für Pflanzen muss bekannt sein, wie viele lebende Samen auflaufen: zum Beispiel 70 %.',
+      'Für Pflanzen muss bekannt sein, wie viele lebende Samen auflaufen: zum Beispiel 70 %.',
   },
 } as const;

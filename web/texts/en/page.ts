@@ -20,7 +20,7 @@ export const places = {
   preferences: 'Preferences',
 } as const;
 
-export const units = { choose: 'Units', metric: 'kg/ha', us: 'lb/ac' } as const;
+export const units = { choose: 'Units', metric: 'kg/ha', us: 'lb/ac', turns: 'turns' } as const;
 
 export const problem = {
   unreachable: 'Catchbench does not answer. Is it still running?',

@@ -20,7 +20,7 @@ export const places = {
   preferences: 'Preferencias',
 } as const;
 
-export const units = { choose: 'Unidades', metric: 'kg/ha', us: 'lb/ac' } as const;
+export const units = { choose: 'Unidades', metric: 'kg/ha', us: 'lb/ac', turns: 'vueltas' } as const;
 
 export const problem = {
   unreachable: 'Catchbench no responde. ¿Sigue en marcha?',

@@ -72,7 +72,7 @@ export const setup = {
     counts: 'Vueltas contadas',
     countsHelp: 'Sembradora trabajando en el campo. Varias pasadas: con espacios entre ellas.',
     gives: '{length} por vuelta, con {doubt} de más o de menos (una incertidumbre típica)',
-    holdsSlip: 'El patinaje ya está dentro: en el formulario pasa a 0 %.',
+    holdsSlip: 'El patinaje ya está dentro: en el formulario pasa a 0 %.',
   },
   gears: {
     title: 'Calcular la relación por los dientes',
@@ -115,12 +115,12 @@ export const setup = {
     hard: 'Semillas duras',
     dormant: 'Semillas latentes',
     density: 'Densidad aparente',
-    emptyTag: 'Vacío: 100 %.',
+    emptyTag: 'Vacío: 100 %.',
     emptyNone: 'Vacío: ninguna.',
     remove: 'Quitar {name}',
     gives: 'La semilla resulta en',
     pls: 'Semilla pura viva',
-    plsOf: '{share} % de lo que hay en la bolsa',
+    plsOf: '{share} % de lo que hay en la bolsa',
     mean: 'Peso medio de la semilla',
     meanOf: '{weight} g por mil, cada semilla contada por su masa',
     liveSeeds: 'Semillas vivas por gramo',
@@ -139,9 +139,9 @@ export const setup = {
     weights: 'Peso de cada porción',
     weightsHelp: 'Dos al menos, ocho es lo usual; con espacios entre ellas.',
     chaffy: 'Semilla de gramíneas vestida',
-    gives: '{weight} g por mil, 95 %: {low} a {high} g',
-    stands: 'Las porciones concuerdan: difieren en {spread} %.',
-    again: 'Las porciones difieren en {spread} %, más de {limit} %: cuente otras tantas antes de fiarse.',
+    gives: '{weight} g por mil, 95 %: {low} a {high} g',
+    stands: 'Las porciones concuerdan: difieren en {spread} %.',
+    again: 'Las porciones difieren en {spread} %, más de {limit} %: cuente otras tantas antes de fiarse.',
     few: 'Pese al menos dos porciones.',
   },
   density: {
@@ -162,9 +162,9 @@ export const setup = {
   },
   turns: {
     enough:
-      '{turns, plural, one {# vuelta basta} other {# vueltas bastan}} para quedar dentro de {tolerance} % en {confidence} de 100 ensayos.',
+      '{turns, plural, one {# vuelta basta} other {# vueltas bastan}} para quedar dentro de {tolerance} % en {confidence} de 100 ensayos.',
     never:
-      'Ningún número de vueltas hace seguro un ensayo al {tolerance} %: los propios ensayos difieren demasiado. Repita el ensayo o admita más.',
+      'Ningún número de vueltas hace seguro un ensayo al {tolerance} %: los propios ensayos difieren demasiado. Repita el ensayo o admita más.',
     binds: {
       scale: 'Decide la báscula: una más fina, o más líneas recogidas, pediría menos.',
       counting: 'Decide el conteo: con más imanes en la rueda bastarían menos.',
@@ -172,7 +172,7 @@ export const setup = {
         'Decide la semilla: caen tan pocas que se nota el azar. Con más líneas recogidas bastarían menos.',
       fixed: 'Decide lo bien que se repiten los ensayos: más vueltas ayudan poco, más ensayos sí.',
     },
-    planned: 'Las {turns} vueltas previstas: dentro de {half} %.',
+    planned: 'Las {turns} vueltas previstas: dentro de {half} %.',
     short: 'Es más ancho que la tolerancia.',
     alone: 'Vueltas que cada uno pediría solo: báscula {scale}, conteo {counting}, semilla {seed}.',
     lengths: 'O una longitud usual',
@@ -182,13 +182,13 @@ export const setup = {
   noPlace: 'Este ajuste no tiene lugar en la escala: los ensayos con él no pueden decir cuál sigue.',
   reasons: {
     rowSpacing:
-      'Cada línea vale por una franja tan ancha como la distancia a su vecina. Un milímetro en 15 cm cambia la dosis en 0,7 %.',
+      'Cada línea vale por una franja tan ancha como la distancia a su vecina. Un milímetro en 15 cm cambia la dosis en 0,7 %.',
     rowSpacingFrom:
       'Salió de {within} dentro de una fila, {ranks, plural, one {# fila} other {# filas}}: distancia dentro de la fila ÷ filas.',
     circumference:
       'Vueltas × circunferencia es el camino que habría hecho la sembradora. Un neumático cargado rueda menos de lo que dice la cinta.',
     circumferenceFrom: {
-      tape: 'Salió de {count, plural, one {# lectura} other {# lecturas}} de la cinta: su media; un neumático cargado puede diferir en 2 %.',
+      tape: 'Salió de {count, plural, one {# lectura} other {# lecturas}} de la cinta: su media; un neumático cargado puede diferir en 2 %.',
       'roll-out': 'Salió de {turns} vueltas rodadas: distancia ÷ vueltas.',
       field: 'Salió de contar vueltas en {distance} de campo: distancia ÷ vueltas, patinaje incluido.',
     },
@@ -203,7 +203,7 @@ export const setup = {
     bulkDensity:
       'Los dosificadores mueven volúmenes: otra densidad pide otro ajuste. También dependen de ella la tolva y las recargas.',
     repeatability:
-      'Lo que difiere de un ensayo a otro más allá del azar de las semillas. A menudo 1 a 2 %; sus ensayos lo mostrarán.',
+      'Lo que difiere de un ensayo a otro más allá del azar de las semillas. A menudo 1 a 2 %; sus ensayos lo mostrarán.',
     targetRate:
       'Semillas deseadas × peso de una ÷ (pureza × parte viva) es la dosis de la bolsa; las plantas se dividen antes por su parte de las semillas vivas.',
     tolerance:
@@ -267,15 +267,15 @@ export const setup = {
     'more-than-rows':
       'La sembradora tiene {rows, plural, one {# línea} other {# líneas}}: no se pueden recoger más.',
     parts: 'Falta algo en la composición de la semilla; está marcado allí.',
-    shares: 'Las partes suman {percent} % en vez de 100 %.',
+    shares: 'Las partes suman {percent} % en vez de 100 %.',
     'too-thick':
-      'Las partes suman {percent} % de una población completa: más de dos poblaciones en un campo.',
-    tag: 'Germinación, semillas duras y latentes suman {percent} %. Una etiqueta puede contar ya las duras: entonces duras es 0.',
+      'Las partes suman {percent} % de una población completa: más de dos poblaciones en un campo.',
+    tag: 'Germinación, semillas duras y latentes suman {percent} %. Una etiqueta puede contar ya las duras: entonces duras es 0.',
     'nothing-alive':
       'Ninguna semilla está viva: ninguna dosis da una población. Mire otra vez la germinación.',
     'needs-seed':
       'Un número de semillas o plantas necesita el peso de la semilla: busque la especie arriba, o añádala a mano.',
     'needs-density': 'Un bushel por sí solo no es una masa: escriba arriba la densidad aparente.',
-    'needs-establishment': 'Para plantas hay que saber cuántas semillas vivas nacen: por ejemplo 70 %.',
+    'needs-establishment': 'Para plantas hay que saber cuántas semillas vivas nacen: por ejemplo 70 %.',
   },
 } as const;

@@ -57,7 +57,7 @@ export const fieldCheck = {
   togetherCount:
     '{count, plural, one {Un contrôle} other {# contrôles}} : la parcelle reçoit {percent} % de ce que dit le banc ({low} à {high} %).',
   differ:
-    'Les parcelles diffèrent d’elles-mêmes de {spread} % : la prochaine peut recevoir {low} à {high} %.',
+    'Les parcelles diffèrent d’elles-mêmes de {spread} % : la prochaine peut recevoir {low} à {high} %.',
   leave: 'Ce peut être le hasard : laisser le réglage.',
   aim: 'Pour donner {target} à la parcelle, viser {aim} sur le banc.',
   useAim: 'Viser {aim}',

@@ -20,7 +20,7 @@ export const places = {
   preferences: 'Préférences',
 } as const;
 
-export const units = { choose: 'Unités', metric: 'kg/ha', us: 'lb/ac' } as const;
+export const units = { choose: 'Unités', metric: 'kg/ha', us: 'lb/ac', turns: 'tours' } as const;
 
 export const problem = {
   unreachable: 'Catchbench ne répond pas. Fonctionne-t-il encore ?',
