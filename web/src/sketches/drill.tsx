@@ -38,7 +38,7 @@ export function TapeSketch() {
       <circle class="measure" cx="95" cy="76" r="57" />
       <path class="measure" d="M152 76h40v14h-40z" />
       <path class="thin" d="M160 83v7M168 80v10M176 83v7M184 80v10" />
-      <text x="172" y="68" text-anchor="middle">
+      <text x="162" y="68">
         {tape}
       </text>
     </Sketch>
@@ -104,7 +104,7 @@ export function SensorSketch() {
     return [75 + 30 * Math.cos(angle), 72 + 30 * Math.sin(angle)] as const;
   });
   return (
-    <Sketch title={title} description={text} width={290} height={150}>
+    <Sketch title={title} description={text} width={290} height={165}>
       <Wheel x={75} y={72} radius={50} />
       {magnets.map(([x, y]) => (
         <circle key={`${x}`} class="mark" cx={x} cy={y} r="5" />
