@@ -77,6 +77,7 @@ export const scale = {
   result: 'Ergebnis',
   resultSoFar: 'Bis jetzt',
   sound: 'Die Waage ist in Ordnung.',
+  soundButOff: 'Die Waage ist in Ordnung, doch ihre Steigung stimmt nicht: die gefundene Gerade schreiben.',
   notSound: 'Etwas ist zu beheben.',
   slope: 'Steigung',
   slopeGood: 'stimmt mit den Gewichten überein; bekannt auf ± {half} %',

@@ -77,6 +77,7 @@ export const scale = {
   result: 'Result',
   resultSoFar: 'So far',
   sound: 'The scale is sound.',
+  soundButOff: 'The scale is sound, but its slope is off: write the line found.',
   notSound: 'Something is to be mended.',
   slope: 'Slope',
   slopeGood: 'agrees with the masses; known to ± {half} %',

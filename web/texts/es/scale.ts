@@ -76,6 +76,7 @@ export const scale = {
   result: 'Resultado',
   resultSoFar: 'Hasta ahora',
   sound: 'La báscula está en orden.',
+  soundButOff: 'La báscula está en orden, pero su pendiente no: escribir la recta hallada.',
   notSound: 'Hay algo que arreglar.',
   slope: 'Pendiente',
   slopeGood: 'concuerda con las masas; conocida al ± {half} %',

@@ -80,6 +80,7 @@ export const scale = {
   result: 'Résultat',
   resultSoFar: 'Jusqu’ici',
   sound: 'La balance est en ordre.',
+  soundButOff: 'La balance est en ordre, mais sa pente est fausse : écrire la droite trouvée.',
   notSound: 'Il y a quelque chose à réparer.',
   slope: 'Pente',
   slopeGood: 'd’accord avec les masses ; connue à ± {half} %',

@@ -41,19 +41,19 @@ function SeenItem({ seen }: { seen: Seen }) {
       <StateSign state={seen.state} />
       <div>
         <b>{name}</b> <span>{seenWords(seen)}</span>
-        <small>{why}</small>
+        {seen.state !== 'good' && <small>{why}</small>}
       </div>
     </li>
   );
 }
 
-function Asked({ items }: { items: readonly BeforeRunView['asked'][number][] }) {
+function Asked({ items, brief = false }: { items: BeforeRunView['asked']; brief?: boolean }) {
   return (
     <ul class="asked-list">
       {items.map((item) => (
         <li key={item}>
           <b>{say.beforeRun.asked[item].name}</b>
-          <small>{say.beforeRun.asked[item].why}</small>
+          {!brief && <small>{say.beforeRun.asked[item].why}</small>}
         </li>
       ))}
     </ul>
@@ -92,7 +92,7 @@ function Again({ view }: { view: BeforeRunView }) {
   return (
     <>
       <p>{say.beforeRun.againIntro}</p>
-      <Asked items={view.asked} />
+      <Asked items={view.asked} brief />
       <p>{say.beforeRun.confirmedAt({ when: when(view.confirmedAt ?? '') })}</p>
     </>
   );

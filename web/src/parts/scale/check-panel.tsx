@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { MassPlace, ScaleCheckView } from '../../../../server/http/scale-messages.ts';
-import { figure, fixed } from '../../state/format.ts';
+import { exact, figure, fixed } from '../../state/format.ts';
 import { say } from '../../state/say.ts';
 import { dropCheck, scaleBusy, undoStep, weigh } from '../../state/scale-place/scale-place.ts';
 import { ScaleResultPanel } from './scale-result.tsx';
@@ -32,7 +32,7 @@ function StepsTable({ steps }: { steps: readonly Step[] }) {
                 {names(step.masses)}
                 {step.place !== 'middle' && ` (${say.scale.places[step.place]})`}
               </th>
-              <td>{figure(step.load)} g</td>
+              <td>{exact(step.load)} g</td>
               <td>{fixed(step.shown, 2)} g</td>
               <td>
                 {fixed(step.shown - step.load, 2)} ± {figure(2 * step.standardError)} g

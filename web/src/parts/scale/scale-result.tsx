@@ -1,8 +1,11 @@
 import type { ScaleResult } from '../../../../server/http/scale-messages.ts';
-import { figure, percent } from '../../state/format.ts';
+import { exact, figure, percent } from '../../state/format.ts';
 import { say } from '../../state/say.ts';
 import { keepCheck, scaleBusy } from '../../state/scale-place/scale-place.ts';
 import { StateSign } from '../before-run/state-sign.tsx';
+
+/** A small share as per cent: never rounded to nothing. */
+const share = (value: number): string => (value < 0.001 ? figure(100 * value) : percent(value));
 
 interface Line {
   name: string;
@@ -15,9 +18,9 @@ const codes = (result: ScaleResult): ReadonlySet<string> => new Set(result.warni
 
 /** The slope in force against the one found. */
 function slopeLine({ slopeError, slopeErrorHalf }: ScaleResult): Line {
-  const half = percent(slopeErrorHalf);
+  const half = share(slopeErrorHalf);
   const sure = Math.abs(slopeError) > slopeErrorHalf;
-  const off = { percent: percent(Math.abs(slopeError)), half };
+  const off = { percent: share(Math.abs(slopeError)), half };
   const words = !sure
     ? say.scale.slopeGood({ half })
     : slopeError > 0
@@ -32,7 +35,7 @@ function linesOf(result: ScaleResult): Line[] {
   const { nonLinearity, hysteresis, zeroReturn, creep, repeatability, offCentre, spanGrams } = result;
   const at = ({ grams, load }: { grams: number; load: number }) => ({
     grams: figure(Math.abs(grams)),
-    load: figure(load),
+    load: exact(load),
   });
   const missing = say.scale.notTried;
   const off = offCentre !== null && Math.abs(offCentre.grams) > Math.max(offCentre.half, spanGrams * 0.0005);
@@ -74,7 +77,7 @@ function ClassLines({ classAsFound, classAsLeft }: ScaleResult) {
   const told = (line: ScaleResult['classAsFound']) =>
     line === null
       ? say.scale.noClass
-      : say.scale.behaves({ interval: figure(line.interval), least: figure(line.leastLoad) });
+      : say.scale.behaves({ interval: exact(line.interval), least: exact(line.leastLoad) });
   return (
     <>
       <p>
@@ -92,11 +95,16 @@ function ClassLines({ classAsFound, classAsLeft }: ScaleResult) {
 export function ScaleResultPanel({ result, done }: { result: ScaleResult; done: boolean }) {
   const advice = say.scale.warnings as Record<string, string>;
   const busy = scaleBusy.value !== null;
-  const share = (value: number) => ({ percent: percent(value) });
   return (
     <div class="scale-result">
       <h4>{done ? say.scale.result : say.scale.resultSoFar}</h4>
-      <p class="verdict">{result.passed ? say.scale.sound : say.scale.notSound}</p>
+      <p class="verdict">
+        {!result.passed
+          ? say.scale.notSound
+          : slopeLine(result).wrong
+            ? say.scale.soundButOff
+            : say.scale.sound}
+      </p>
       <ul class="scale-lines">
         {linesOf(result).map(({ name, words, wrong }) => (
           <li key={name}>
@@ -121,8 +129,8 @@ export function ScaleResultPanel({ result, done }: { result: ScaleResult; done: 
           {say.scale.keep}
         </button>
       </p>
-      <p class="help">{say.scale.writeHelp(share(result.slopeDoubt))}</p>
-      <p class="help">{say.scale.keepHelp(share(result.doubtAsItIs))}</p>
+      <p class="help">{say.scale.writeHelp({ percent: share(result.slopeDoubt) })}</p>
+      <p class="help">{say.scale.keepHelp({ percent: share(result.doubtAsItIs) })}</p>
     </div>
   );
 }
