@@ -27,9 +27,9 @@ export function CountSketch() {
       <text x="12" y="74">
         {portion}
       </text>
-      <path class="solid" d="M104 96h66M112 96v12h50v-12M96 108h82v14h-82z" />
-      <path class="leader" d="M137 62v26m-5-7l5 7 5-7" />
-      <text x="186" y="120">
+      <path class="solid" d="M198 96h66M206 96v12h50v-12M190 108h82v14h-82z" />
+      <path class="leader" d="M231 62v26m-5-7l5 7 5-7" />
+      <text x="182" y="120" text-anchor="end">
         {weigh}
       </text>
     </Sketch>

@@ -121,7 +121,7 @@ export function SensorSketch() {
       <circle class="solid" cx="205" cy="118" r="20" />
       <circle class="thin" cx="205" cy="118" r="5" />
       <path class="dashed" d="M78 86L204 138M80 58L208 98" />
-      <text x="231" y="122">
+      <text x="232" y="158" text-anchor="middle">
         {shaft}
       </text>
     </Sketch>
