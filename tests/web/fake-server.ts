@@ -10,6 +10,7 @@ import { createApp } from '../../server/http/app.ts';
 import { askedAgain, type BeforeRunView, seenItems } from '../../server/http/before-run-messages.ts';
 import { openRecords } from '../../server/records/open.ts';
 import type { Records, RunRecord, Store } from '../../server/records/types.ts';
+import { StandDesk } from '../../server/stand/desk.ts';
 import { FakeScale } from './fake-scale.ts';
 import { FakeSession } from './fake-session.ts';
 import * as invented from './invented.ts';
@@ -132,6 +133,7 @@ export async function startFake({
     store,
     desk,
     checks,
+    standDesk: new StandDesk({ session, store, clock: systemClock }),
     pageFolder,
     version: '0.0.0',
     report: (error) => {
