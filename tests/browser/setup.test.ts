@@ -69,7 +69,7 @@ describe.runIf(needs('chromium'))('the set-up on the page', () => {
     // By hand: 0.7 x 0.85 + 0.3 x 0.985 = 89.05 %.
     await soon(() => page.locator('[data-figure="pls"]').textContent()).toMatch(/^89\.[01] %$/);
     await page.getByLabel('by number of live seeds').click();
-    await page.locator('.part').first().locator('.why > summary').click();
+    await page.locator('.part').first().locator('.because > summary').click();
     await page.getByText('7 CFR 201.46').first().waitFor();
     await save(page);
     expect(plan().seed).toMatchObject({ basis: 'live-seeds', parts: [{ species: 'cereal-rye' }, {}] });

@@ -63,7 +63,7 @@ export function RollSketch() {
       <text x="45" y="144" text-anchor="middle">
         {start}
       </text>
-      <text x="245" y="144" text-anchor="middle">
+      <text x="286" y="144" text-anchor="end">
         {end}
       </text>
     </Sketch>

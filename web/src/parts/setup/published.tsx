@@ -30,7 +30,7 @@ export function Published({ species: key }: { species: string }) {
   const unit = shown[system.value].density;
   const dense = (si: number) => figure(fromSi(si, 'density', unit));
   return (
-    <details class="why">
+    <details class="because">
       <summary aria-label={say.setup.whyOf({ label: commonName })}>{say.setup.why}</summary>
       <p>
         {words.published({

@@ -36,7 +36,7 @@ function origin(id: Reasoned): string | null {
 export function Why({ id }: { id: Reasoned }) {
   const from = origin(id);
   return (
-    <details class="why">
+    <details class="because">
       <summary aria-label={words.whyOf({ label: wordsOf(id).label })}>{words.why}</summary>
       <p>{words.reasons[id]}</p>
       {from !== null && <p>{from}</p>}
