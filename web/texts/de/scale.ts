@@ -16,6 +16,7 @@ export const scale = {
   drift: 'Drift',
   missing: 'Messwerte ohne Inhalt',
   grams: '{grams} g',
+  offBy: '{grams} ± {half} g',
   perMinute: '{grams} ± {half} g je Minute',
   share: '{percent} %',
   notKnown: 'noch nicht bekannt',

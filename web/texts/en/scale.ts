@@ -16,6 +16,7 @@ export const scale = {
   drift: 'Drift',
   missing: 'Readings without a value',
   grams: '{grams} g',
+  offBy: '{grams} ± {half} g',
   perMinute: '{grams} ± {half} g a minute',
   share: '{percent} %',
   notKnown: 'not known yet',

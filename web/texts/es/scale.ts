@@ -16,6 +16,7 @@ export const scale = {
   drift: 'Deriva',
   missing: 'Lecturas sin valor',
   grams: '{grams} g',
+  offBy: '{grams} ± {half} g',
   perMinute: '{grams} ± {half} g por minuto',
   share: '{percent} %',
   notKnown: 'aún no se sabe',

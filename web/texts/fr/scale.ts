@@ -16,6 +16,7 @@ export const scale = {
   drift: 'Dérive',
   missing: 'Mesures sans valeur',
   grams: '{grams} g',
+  offBy: '{grams} ± {half} g',
   perMinute: '{grams} ± {half} g par minute',
   share: '{percent} %',
   notKnown: 'pas encore connu',

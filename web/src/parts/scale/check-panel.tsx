@@ -32,10 +32,13 @@ function StepsTable({ steps }: { steps: readonly Step[] }) {
                 {names(step.masses)}
                 {step.place !== 'middle' && ` (${say.scale.places[step.place]})`}
               </th>
-              <td>{exact(step.load)} g</td>
-              <td>{fixed(step.shown, 2)} g</td>
+              <td>{say.scale.grams({ grams: exact(step.load) })}</td>
+              <td>{say.scale.grams({ grams: fixed(step.shown, 2) })}</td>
               <td>
-                {fixed(step.shown - step.load, 2)} ± {figure(2 * step.standardError)} g
+                {say.scale.offBy({
+                  grams: fixed(step.shown - step.load, 2),
+                  half: figure(2 * step.standardError),
+                })}
               </td>
             </tr>
           ))}
