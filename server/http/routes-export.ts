@@ -131,7 +131,8 @@ function addImport(app: FastifyInstance, { store, isRunning }: ExportSurrounding
         bodyLimit: greatestUpload,
         config: { role: 'manage' },
         schema: {
-          summary: 'Takes in an export, as JSON or as a table of runs: what is new is added, what is there stays',
+          summary:
+            'Takes in an export, as JSON or as a table of runs: what is new is added, what is there stays',
           response: { 200: ImportAnswer, 400: Problem, 409: Problem },
         },
       },
