@@ -72,6 +72,11 @@ describe('the arrows between the folders', () => {
     expect(strays('server/calibration', [...allowed, shapes[0]!, 'uuid'], shapes)).toEqual([]);
   });
 
+  it('server/access knows people, not routes or runs: nothing of ours from outside itself', () => {
+    const ours = strays('server/access', ['server/access']);
+    expect(ours.filter((arrow) => / -> (server|web|firmware-sim|tests)\//.test(arrow))).toEqual([]);
+  });
+
   it('nothing in server but the demo knows the imagined drill', () => {
     const arrows = imports('server').filter(({ to }) => within(['firmware-sim'], to));
     expect(arrows.filter(({ from }) => !within(['server/demo.ts', 'server/demo'], from))).toEqual([]);
@@ -91,6 +96,8 @@ describe('the arrows between the folders', () => {
       'server/http/scale-messages.ts',
       'server/http/before-run-messages.ts',
       'server/http/field-messages.ts',
+      'server/http/access-messages.ts',
+      'server/http/stand-messages.ts',
       'server/domain',
       'server/paper/compose',
       'server/run/types.ts',

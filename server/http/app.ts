@@ -118,7 +118,8 @@ export async function createApp(options: AppOptions): Promise<FastifyInstance> {
     closeSockets();
   });
   addAccessRoutes(app, { access, secure: reach.secure });
-  addWheelRoutes(app, { access, isRunning: () => isUnderWay(session) });
+  const isChecked = () => options.standDesk?.view()?.end === null;
+  addWheelRoutes(app, { access, isRunning: () => isUnderWay(session) || isChecked() });
   addRunRoutes(app, session, version);
   addRecordRoutes(app, records);
   if (options.desk !== undefined) {

@@ -11,7 +11,8 @@ import { answer, DoneAnswer } from './routes-access.ts';
 const underWay: Refusal = {
   status: 409,
   code: 'run-under-way',
-  message: 'A run is under way. Press Stop or let it end; then the wheel can change hands.',
+  message:
+    'A run or a check of the stand is under way. Press Stop or let it end; then the wheel can change hands.',
 };
 const notOperator: Refusal = {
   status: 409,
@@ -28,6 +29,7 @@ const acts = {
 
 export interface WheelSurroundings {
   access: Access;
+  /** Whether a run or a check of the stand is under way. */
   isRunning: () => boolean;
 }
 
