@@ -2,8 +2,8 @@ import type { Clock } from '../clock.ts';
 import { RecordsError } from '../records/errors.ts';
 import type { JournalEntry, NewRun, Records, RunEnd, UnsavedRun } from '../records/types.ts';
 
-/** Entries wait no longer than this before they are put on disk; that leaves a slow disk 100 of the 250 ms that may be lost. */
-const batchMillis = 150;
+/** Entries wait no longer than this before they are put on disk; that leaves a slow disk 150 of the 250 ms that may be lost. */
+const batchMillis = 100;
 /** After a failed write, the next try. */
 const againMillis = 1000;
 /** Entries held while the disk cannot be written, some 50 minutes of readings; beyond it the rest of the run is not kept. */

@@ -17,9 +17,16 @@ export interface UnendedRun {
   /** All that its journal holds, made again. */
   replay: Replay;
   entries: number;
-  /** Host milliseconds from its beginning to its last entry, and seconds from there until now. */
+  /** Host milliseconds from its beginning to its last entry. */
   lastMillis: number;
+  /** Seconds from there until this moment of `performance.now()`. */
   awaySeconds: number;
+  foundAt: number;
+}
+
+/** Seconds from its last entry until now: other runs may have been mended since it was found. */
+export function awayUntilNow({ awaySeconds, foundAt }: UnendedRun): number {
+  return awaySeconds + (performance.now() - foundAt) / 1000;
 }
 
 export interface Recovered {
@@ -39,7 +46,7 @@ export async function findUnended(records: Records, now: () => number = Date.now
   const newest = (await records.page(1, null)).runs[0]?.id;
   for (const run of runs) {
     try {
-      const found = await read(records, run, now());
+      const found = await read(records, run, now);
       const why = whyNot(found, run.id === newest);
       if (why === null) recovered.unended = found;
       recovered.sentences.push(why === null ? goesOn(run) : await end(records, found, why));
@@ -66,13 +73,13 @@ const failure = (run: RunRecord, error: Error): string =>
 const goesOn = (run: RunRecord): string =>
   `${named(run)} was cut off when Catchbench ended; it goes on if the stand still answers in it.`;
 
-async function read(records: Records, record: RunRecord, now: number): Promise<UnendedRun> {
+async function read(records: Records, record: RunRecord, now: () => number): Promise<UnendedRun> {
   const replay = new Replay();
   const { count, last } = await readAll(records, record.id, (entry) => replay.take(entry));
   const lastMillis = last?.hostMillis ?? 0;
   // A clock that was set back in between shows nothing: then the time away is not known, and the board's own will not fit it.
-  const awaySeconds = Math.max(0, now - Date.parse(record.startedAt) - lastMillis) / 1000;
-  return { record, replay, entries: count, lastMillis, awaySeconds };
+  const awaySeconds = Math.max(0, now() - Date.parse(record.startedAt) - lastMillis) / 1000;
+  return { record, replay, entries: count, lastMillis, awaySeconds, foundAt: performance.now() };
 }
 
 /** Why the run cannot go on; null where it may. `none`: it needs no going on. */

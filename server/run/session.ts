@@ -13,7 +13,7 @@ import { DeskLine, type RunDesk } from './session-desk.ts';
 import { RunsInHand } from './session-hand.ts';
 import { Holding, type StandHold } from './session-hold.ts';
 import { InputReader } from './session-inputs.ts';
-import type { UnendedRun } from './session-recover.ts';
+import { awayUntilNow, type UnendedRun } from './session-recover.ts';
 import { refusalWord, refuse } from './session-refusals.ts';
 import { type RunSurroundings, SessionRun } from './session-run.ts';
 import type { Outcome, SessionFace, SessionListener, SessionView } from './session-types.ts';
@@ -205,7 +205,8 @@ export class Session implements SessionFace {
   /** Goes on with a run that was cut off, as far as the stand goes along; returns the reader for its lines. */
   #takeUp(unended: UnendedRun | null): InputReader {
     if (unended === null) return new InputReader();
-    const { record, replay, entries, lastMillis, awaySeconds } = unended;
+    const { record, replay, entries, lastMillis } = unended;
+    const awaySeconds = awayUntilNow(unended);
     const { reader, ...rest } = replay.handOver();
     const kept = { entries, hostMillis: lastMillis + awaySeconds * 1000 };
     const run: SessionRun = new SessionRun(

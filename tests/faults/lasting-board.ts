@@ -52,6 +52,11 @@ export class LastingBoard {
     return this.#speaking.seconds < ((now() - this.#beganAt) / 1000) * this.#speed;
   }
 
+  /** Its own seconds at its newest line. */
+  get seconds(): number {
+    return this.#speaking.seconds;
+  }
+
   get truth(): DrillTruth {
     return this.#speaking.drill.truth;
   }

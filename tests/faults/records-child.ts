@@ -59,8 +59,8 @@ async function makeRun(store: Store, index: number): Promise<void> {
 async function takeUp(store: Store, unended: UnendedRun): Promise<void> {
   const { record, replay, entries, lastMillis } = unended;
   const board = LastingBoard.findAgain(boardFile, record.id, speed);
-  // The board's time has gone by as much faster.
-  const awaySeconds = unended.awaySeconds * speed;
+  // The board's time goes by faster than the computer's, and lags behind it where the machine is busy.
+  const awaySeconds = board.seconds - replay.state.raw!.boardMicros / 1e6;
   const { reader, ...rest } = replay.handOver();
   const kept = { entries, hostMillis: lastMillis + unended.awaySeconds * 1000 };
   const run: SessionRun = new SessionRun(

@@ -7,7 +7,7 @@ import { ScriptedRun } from './script.ts';
 
 /** Runs by motor and by hand: 500 each with CATCHBENCH_WHOLE set, else a sample. */
 const whole = Boolean(process.env.CATCHBENCH_WHOLE);
-const runsEach = whole ? 500 : 30;
+const runsEach = whole ? 500 : 20;
 
 let gapCampaign: typeof runCampaign;
 beforeAll(async () => {
@@ -45,9 +45,9 @@ describe('runs with a time without readings', () => {
       console.info(
         `${name}: interval holds the truth in ${held.length} of ${runs.length}; doubt ${mean.toFixed(3)} times that with all readings (${Math.min(...doubts).toFixed(2)} to ${Math.max(...doubts).toFixed(2)})`,
       );
-      expect(held.length / runs.length).toBeGreaterThan(whole ? 0.935 : 0.83);
+      expect(held.length / runs.length).toBeGreaterThan(whole ? 0.935 : 0.79);
       // Which noise is learnt from fewer readings differs a little either way; on the whole nothing is gained by reading less.
-      expect(mean).toBeGreaterThan(0.985);
+      expect(mean).toBeGreaterThan(0.98);
       expect(Math.min(...doubts)).toBeGreaterThan(0.85);
     },
   );
