@@ -29,7 +29,7 @@ describe('kill -9 at any moment', () => {
     expect(wrongs).toEqual([]);
     expect(report.kills).toBe(kills);
     expect(interrupted).toBeGreaterThan(kills / 8);
-    if (whole) expect(report.takenUp).toBeGreaterThan(kills / 10);
+    if (whole) expect(report.takenUp).toBeGreaterThan(kills / 20);
     // A batch waits 100 ms; the rest is the disk's and the machine's. Without batches a whole run would be missing, some 1 500 ms.
     expect(share(missing, 0.5)).toBeLessThan(250);
     expect(missing.at(-1)).toBeLessThan(1000);
