@@ -23,6 +23,8 @@ export interface StandDeskOptions {
   store: Pick<Store, 'stands' | 'standChecks' | 'scaleChecks'>;
   clock: Clock;
   hands?: Hands;
+  /** A check that nobody has answered for so long is given up, so that the stand is free again. */
+  forgottenMillis?: number;
   /** ISO 8601, UTC. */
   now?: () => string;
 }
@@ -46,8 +48,7 @@ export interface CheckView {
   kept: { ok: boolean; sentence: string } | null;
 }
 
-/** A check that nobody has answered for so long is given up, so that the stand is free again. */
-const forgottenMillis = 20 * 60_000;
+const usualForgottenMillis = 20 * 60_000;
 
 interface Running {
   conductor: CheckConductor;
@@ -161,7 +162,8 @@ export class StandDesk {
     const running = this.#running;
     if (running === null) return;
     running.cancelForgotten();
-    running.cancelForgotten = this.#options.clock.after(forgottenMillis, () => void this.drop());
+    const { clock, forgottenMillis = usualForgottenMillis } = this.#options;
+    running.cancelForgotten = clock.after(forgottenMillis, () => void this.drop());
   }
 
   #hangFor({ conductor: { state } }: Running, names: readonly string[]): void {

@@ -51,7 +51,7 @@ const asks: Record<string, Sentence> = {
   lamp: () => 'Lamp or horn goes on for a second: look and listen.',
   'lamp-seen': () => 'Was the lamp on, did the horn sound?',
   'motor-clear': ({ turns }) =>
-    `The wheel will turn ${turns} turns by motor. Wheel and shafts clear, guards on, nobody near, a finger on the stop button? Only then answer yes.`,
+    `Plug the motor in only now. The wheel will turn ${turns} turns by motor. Wheel and shafts clear, guards on, nobody near, a finger on the stop button? Only then answer yes.`,
   'motor-turning': () => 'The motor turns. Stop at any time.',
   judged: () => 'This step is done.',
   finished: () => 'All steps are behind.',

@@ -75,7 +75,7 @@ export const standCheck = {
     lamp: 'Lamp or horn goes on for a second: look and listen.',
     'lamp-seen': 'Was the lamp on, did the horn sound?',
     'motor-clear':
-      'The wheel will turn {turns} turns by motor. Wheel and shafts clear, guards on, nobody near, a finger on the stop button?',
+      'Plug the motor in only now. The wheel will turn {turns} turns by motor. Wheel and shafts clear, guards on, nobody near, a finger on the stop button?',
     'motor-turning': 'The motor turns. Stop at any time.',
   },
   settings: {

@@ -75,7 +75,7 @@ export const standCheck = {
     lamp: 'La lámpara o la bocina funciona un segundo: mire y escuche.',
     'lamp-seen': '¿Se encendió la lámpara, sonó la bocina?',
     'motor-clear':
-      'La rueda dará {turns} vueltas con el motor. ¿Rueda y ejes libres, protecciones puestas, nadie cerca, un dedo en el botón de parada?',
+      'Enchufe el motor solo ahora. La rueda dará {turns} vueltas con el motor. ¿Rueda y ejes libres, protecciones puestas, nadie cerca, un dedo en el botón de parada?',
     'motor-turning': 'El motor gira. Se puede parar en cualquier momento.',
   },
   settings: {

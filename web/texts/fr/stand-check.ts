@@ -75,7 +75,7 @@ export const standCheck = {
     lamp: 'La lampe ou l’avertisseur marche une seconde : regarder et écouter.',
     'lamp-seen': 'La lampe s’est-elle allumée, l’avertisseur a-t-il sonné ?',
     'motor-clear':
-      'La roue fera {turns} tours au moteur. Roue et arbres dégagés, protections en place, personne à côté, un doigt sur le bouton d’arrêt ?',
+      'Brancher le moteur seulement maintenant. La roue fera {turns} tours au moteur. Roue et arbres dégagés, protections en place, personne à côté, un doigt sur le bouton d’arrêt ?',
     'motor-turning': 'Le moteur tourne. Arrêt possible à tout moment.',
   },
   settings: {
