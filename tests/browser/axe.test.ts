@@ -90,7 +90,7 @@ describe.runIf(needs('chromium'))('axe', () => {
   it('finds nothing on stand and records', async () => {
     around.server.runs.push(recordOf('run-b', '28', 0.99, { findings: found }));
     await nothingFound('#/stand', '.ports');
-    await nothingFound('#/runs', '.runs');
+    await nothingFound('#/runs', '.records');
     await nothingFound('#/runs/run-b', '.finding');
   });
 });

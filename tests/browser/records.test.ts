@@ -1,6 +1,8 @@
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import type axe from 'axe-core';
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { needs } from '../needs.ts';
@@ -8,6 +10,13 @@ import { scaledPlan } from '../web/invented.ts';
 import { picturePath } from './chromium.ts';
 import { soon } from './soon.ts';
 import { withPage } from './with-page.ts';
+
+const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const looks = [
+  [390, 'dark'],
+  [820, 'light'],
+  [1440, 'light'],
+] as const;
 
 describe.runIf(needs('chromium'))('the records', () => {
   const around = withPage();
@@ -135,16 +144,45 @@ describe.runIf(needs('chromium'))('the records', () => {
     rmSync(folder, { recursive: true });
   });
 
-  it.each([
-    [390, 'light'],
-    [390, 'dark'],
-    [820, 'dark'],
-    [1440, 'light'],
-  ] as const)('fit a page %i px wide (%s)', async (width, colorScheme) => {
+  it('fit any page, by light and by dark, and axe finds nothing', async () => {
     await twoCalibrations();
-    const { page } = await around.open('#/runs', { viewport: { width, height: 900 }, colorScheme });
+    const { page } = await around.open('#/runs');
     await soon(() => rows(page).count()).toBe(2);
-    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
-    await page.screenshot({ path: picturePath(`records-${width}-${colorScheme}`), fullPage: true });
+    const [first, second] = await Promise.all(
+      [0, 1].map(async (row) => {
+        const link = await rows(page).nth(row).getByRole('link').getAttribute('href');
+        return decodeURIComponent(link!).split(':').at(-1);
+      }),
+    );
+    await page.evaluate(axeSource);
+    for (const [hash, ready] of [
+      ['#/runs', '.tick'],
+      [`#/runs/calibration:${first}`, '.sheet-facts'],
+      [`#/runs/compare:${first}:${second}`, '.compare'],
+      ['#/runs/keeping', '#backup-file'],
+      ['#/runs/deleted', '#deleted-title'],
+      [`#/sheet/${first}`, '.sheet-keys'],
+      [`#/sheet/lid:${first}`, '.sheet-columns'],
+    ] as const) {
+      await page.evaluate((to) => location.assign(to), hash);
+      await page.locator(ready).first().waitFor();
+      for (const [width, colorScheme] of looks) {
+        await page.setViewportSize({ width, height: 900 });
+        await page.emulateMedia({ colorScheme });
+        const at = `${hash} ${width} ${colorScheme}`;
+        expect(await page.evaluate(() => document.documentElement.scrollWidth), at).toBeLessThanOrEqual(
+          width,
+        );
+        const { violations } = await page.evaluate<axe.AxeResults>('axe.run(document)');
+        const told = violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' | ')}`);
+        expect(told, at).toEqual([]);
+        const name = hash.replace(/^#./, '').replace(/[^a-z].*/, '');
+        const part = /(compare|calibration|keeping|deleted|lid)/.exec(hash)?.[0] ?? '';
+        await page.screenshot({
+          path: picturePath(`${name}-${part}-${width}-${colorScheme}`),
+          fullPage: true,
+        });
+      }
+    }
   });
 });

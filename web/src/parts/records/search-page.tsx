@@ -4,6 +4,7 @@ import { recordsDetail } from '../../state/records/route.ts';
 import { wanted } from '../../state/records/search.ts';
 import { address } from '../../state/route.ts';
 import { say } from '../../state/say.ts';
+import { live } from '../../state/store.ts';
 import { FoundList } from './found.tsx';
 import { SearchForm } from './search-form.tsx';
 
@@ -14,8 +15,9 @@ const mostNames = '500';
 
 /** The records: a search, and what it finds. */
 export function SearchPage() {
-  const drills = useAsked(() => findItems('drill', { limit: mostNames }), []);
-  const mixes = useAsked(() => findItems('mix', { limit: mostNames }), []);
+  const restores = live.value.recordsNews;
+  const drills = useAsked(() => findItems('drill', { limit: mostNames }), [restores]);
+  const mixes = useAsked(() => findItems('mix', { limit: mostNames }), [restores]);
   const [ofDrills, ofMixes] = [
     drills.state === 'here' ? drills.value.items : [],
     mixes.state === 'here' ? mixes.value.items : [],
@@ -37,7 +39,7 @@ export function SearchPage() {
         </p>
       </div>
       <SearchForm drills={ofDrills} mixes={ofMixes} />
-      <FoundList wanted={wanted.value} names={names} />
+      <FoundList key={restores} wanted={wanted.value} names={names} />
     </section>
   );
 }
