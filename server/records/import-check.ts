@@ -123,8 +123,11 @@ function isShapedLike(given: unknown, model: unknown): boolean {
   if (Array.isArray(model)) return Array.isArray(given);
   if (typeof model !== 'object') return typeof given === typeof model;
   if (typeof given !== 'object') return false;
-  return Object.entries(model).every(
-    ([key, part]) => Object.hasOwn(given, key) && isShapedLike((given as Record<string, unknown>)[key], part),
+  return Object.entries(model).every(([key, part]) =>
+    // A list that earlier editions did not have is an empty one.
+    Object.hasOwn(given, key)
+      ? isShapedLike((given as Record<string, unknown>)[key], part)
+      : Array.isArray(part),
   );
 }
 
