@@ -138,12 +138,12 @@ export function figuresOf(
 }
 
 const sentences: Record<Figures['phase'], string> = {
-  idle: 'Nothing is under way.',
-  taring: 'Weighing the empty bag. Leave it alone.',
-  ready: 'The empty bag is weighed and the stand is armed. It waits 30 s for Start.',
-  turning: 'The wheel turns and seed falls into the bag.',
-  settling: 'The count is reached. The last seed falls and the bag comes to rest.',
-  finished: 'The count was reached and the catch has settled.',
+  idle: 'No run yet. Set the plan, hang an empty bag, and get ready.',
+  taring: 'Taring: do not touch the bag or the wheel.',
+  ready: 'Ready. See that nobody is near the wheel, then press Start.',
+  turning: 'The wheel is turning. Keep clear of it.',
+  settling: 'The wheel stands. Do not touch the bag while the last seed settles.',
+  finished: 'Done: 25.10 turns, 84.9 g caught.',
 };
 
 const budget: Figures['budget'] = [
@@ -190,7 +190,8 @@ export const found: Figures['findings'] = [
         { role: 'expected', ...ramp(2, 12, () => 3.4) },
       ],
     },
-    sentence: 'The catch per turn creeps down by 11 % over the run. Look at the seed level in the hopper.',
+    sentence:
+      'The catch per turn crept down by 11 % over the run. Look at the level in the hopper and whether the mix separates: top it up, stir it and repeat.',
   },
   {
     kind: 'bag-touching',
@@ -209,7 +210,7 @@ export const found: Figures['findings'] = [
       ],
     },
     sentence:
-      'From turn 6.2 on bag 1 shows less than falls into it: something bears part of it. Hang it free, empty it, and run again.',
+      'From a catch of 21 g on the bag shows 18 % less a turn, all at once. Look whether it touches the floor or the frame; if it hangs free, its tube is partly blocked.',
   },
 ];
 
@@ -234,8 +235,8 @@ export function foretold(of: Plan, turnsDone: number, share: number): Partial<Fi
       chanceInside: inside ? 0.97 : 0.003,
       factor: 1 / share,
       sentence: inside
-        ? 'More turns would hardly tell more. You may stop here.'
-        : 'This run will end outside the tolerance, as good as surely. You may stop here and change the setting.',
+        ? 'This run will end at 84.2 ± 1.3 g where 85.0 g are wanted: more turns would tell little more. You may stop now.'
+        : 'This run will end at 70.1 ± 2.1 g where 87.7 g are wanted: the drill needs about 1.25 times its present rate. You may stop now and change the setting.',
     },
     speed: { lowTurnsPerMinute: 28, highTurnsPerMinute: 34, now: 'on-plan', shareOnPlan: 0.92 },
   };

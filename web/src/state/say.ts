@@ -24,6 +24,7 @@ export function speak(texts: Tree, as: Language): void {
 
 /** Puts values into a text. */
 export function format(text: Text, values: Record<string, string | number>): string {
+  if (!wantsValues(text)) return String(text);
   const { read } = spoken.value;
   let message = read.get(text);
   if (message === undefined) {
