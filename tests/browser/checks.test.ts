@@ -104,11 +104,11 @@ describe.runIf(needs('chromium'))('around the runs', () => {
     await page.getByRole('button', { name: 'Zero now' }).press('Enter');
     await page.getByText('counted from the zero taken here').waitFor();
     await page.fill('#masses', '100 200 about 300');
-    await page.getByRole('button', { name: 'Begin the check' }).press('Enter');
+    await page.getByRole('button', { name: 'Begin with these masses' }).press('Enter');
     await page.locator('#masses-problem', { hasText: 'about' }).waitFor();
     await page.fill('#masses', '100 200 200 g');
     if (process.env.CATCHBENCH_WHOLE === '1') await sound(page, 'scale-begin');
-    await page.getByRole('button', { name: 'Begin the check' }).press('Enter');
+    await page.getByRole('button', { name: 'Begin with these masses' }).press('Enter');
     await page.locator('[data-figure="next-load"]', { hasText: 'Take everything off' }).waitFor();
     for (let step = 1; step <= 9; step++) {
       const weigh = page.getByRole('button', { name: 'It hangs: weigh' });

@@ -54,7 +54,7 @@ export const scale = {
   massDoubtHelp: 'Eine Standardunsicherheit: bei einer Waage, die ganze Gramm zeigt, etwa 0,3 g.',
   massShared: 'Die Waage, die sie gewogen hat, ist sicher auf',
   massSharedHelp: 'Um so viel können alle gemeinsam falsch sein. Darf leer bleiben.',
-  begin: 'Prüfung beginnen',
+  begin: 'Mit diesen Gewichten beginnen',
   checking: 'Prüfung von Zelle {cell}',
   step: 'Wägung {done, number} von {all, number}',
   takeOff: 'Alles abnehmen, auch den Beutel',

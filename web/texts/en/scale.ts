@@ -54,7 +54,7 @@ export const scale = {
   massDoubtHelp: 'One standard uncertainty: for a scale that shows whole grams about 0.3 g.',
   massShared: 'The scale that weighed them is sure to',
   massSharedHelp: 'What all of them may be off by together. May stay empty.',
-  begin: 'Begin the check',
+  begin: 'Begin with these masses',
   checking: 'Check of cell {cell}',
   step: 'Weighing {done, number} of {all, number}',
   takeOff: 'Take everything off, the bag too',

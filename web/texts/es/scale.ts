@@ -53,7 +53,7 @@ export const scale = {
   massDoubtHelp: 'Una incertidumbre típica: con una báscula de gramos enteros, unos 0,3 g.',
   massShared: 'La báscula que las pesó es segura al',
   massSharedHelp: 'Lo que todas pueden errar juntas. Puede quedar vacío.',
-  begin: 'Empezar la comprobación',
+  begin: 'Empezar con estas masas',
   checking: 'Comprobación de la célula {cell}',
   step: 'Pesada {done, number} de {all, number}',
   takeOff: 'Quitar todo, también la bolsa',

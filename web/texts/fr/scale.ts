@@ -57,7 +57,7 @@ export const scale = {
   massDoubtHelp: 'Une incertitude-type : pour une balance au gramme entier, environ 0,3 g.',
   massShared: 'La balance qui les a pesées est sûre à',
   massSharedHelp: 'Ce dont toutes peuvent être fausses ensemble. Peut rester vide.',
-  begin: 'Commencer le contrôle',
+  begin: 'Commencer avec ces masses',
   checking: 'Contrôle du peson {cell}',
   step: 'Pesée {done, number} sur {all, number}',
   takeOff: 'Tout enlever, le sac aussi',
