@@ -77,7 +77,7 @@ describe('a secret', () => {
 
 const address = fc.constantFrom('a', 'b', 'c', 'd');
 const step = fc.record({
-  what: fc.constantFrom('offer', 'wrong', 'right', 'wait'),
+  what: fc.constantFrom('offer', 'wrong', 'wrong', 'wrong', 'wrong', 'wrong', 'right', 'wait'),
   from: address,
   millis: fc.constantFrom(0, 1000, codeMillis, 600_000),
 });
@@ -113,6 +113,17 @@ describe('trying a code', () => {
       }),
       { numRuns: 400 },
     );
+  });
+
+  it('is over after five wrong tries, each from another address', () => {
+    let pairing: Pairing = offered(noPairing, 'operate', 0);
+    for (let device = 0; device < codeTries; device++) {
+      const attempt = tried(pairing, `device ${device}`, 0);
+      if (typeof attempt === 'string') throw new Error(attempt);
+      pairing = attempt.pairing;
+    }
+    expect(liveOffer(pairing, 0)).toBeNull();
+    expect(tried(pairing, 'another', 0)).toBe('no-code');
   });
 
   it('lets nobody in by a code that was replaced while it was being compared', () => {
