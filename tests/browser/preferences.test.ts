@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { places } from '../../web/src/state/route.ts';
 import { needs } from '../needs.ts';
 import { figuresOf, plan, scaledPlan, traceTo } from '../web/invented.ts';
 import { picturePath } from './chromium.ts';
@@ -56,6 +57,23 @@ describe.runIf(needs('chromium'))('the preferences', () => {
     await page.locator('[data-figure=nextSetting]').waitFor();
     await page.screenshot({ path: picturePath(`${locale}-setting-390`), fullPage: true });
     expect(await page.locator('.next-card [lang=en]').count()).toBe(0);
+  });
+
+  it('leave room for the long words of German on every place, on a phone and on the 320 px of WCAG 2.2, 1.4.10', async () => {
+    around.server.session.plan = scaledPlan;
+    for (const setting of [24, 28]) await around.server.standRun(setting);
+    const { page } = await around.open('#/run', { locale: 'de', viewport: { width: 390, height: 844 } });
+    await page.getByRole('button', { name: 'Bereit machen' }).waitFor();
+    for (const place of places) {
+      await page.setViewportSize({ width: 390, height: 844 });
+      await page.evaluate((to) => location.assign(`#/${to}`), place);
+      await page.waitForTimeout(600);
+      for (const width of [390, 320]) {
+        await page.setViewportSize({ width, height: 844 });
+        const sideways = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+        expect.soft(sideways, `${place} ${width}`).toBeLessThanOrEqual(0);
+      }
+    }
   });
 
   it('unfold the places on a phone by hand and by key', async () => {
