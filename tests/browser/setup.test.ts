@@ -3,6 +3,7 @@ import { createRequire } from 'node:module';
 import type axe from 'axe-core';
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
+import { en as say } from '../../web/texts/en/index.ts';
 import { needs } from '../needs.ts';
 import { scaledPlan } from '../web/invented.ts';
 import { picturePath } from './chromium.ts';
@@ -144,6 +145,27 @@ describe.runIf(needs('chromium'))('the set-up on the page', () => {
     await page.selectOption('#usual-length', '50 m');
     // 50 m at 2.6924 m a turn and 2 % slip: 50 x 0.98 / 2.6924 = 18.2 turns.
     expect(await page.inputValue('#turns')).toBe('18');
+  });
+
+  it('begins anew with an empty form for catches weighed by hand, and tells rates round in the unit chosen', async () => {
+    around.server.session.plan = scaledPlan;
+    for (const setting of [24, 40]) await around.server.standRun(setting);
+    const { page } = await around.open('#/setting');
+    await page.locator('.next-card').waitFor();
+    await page.getByText('lb/ac', { exact: true }).first().click();
+    const rounds = page.locator('.marks-table').last();
+    await page
+      .locator('details', { has: page.getByText(say.setting.marks.rounds) })
+      .last()
+      .locator('summary')
+      .click();
+    const rates = await rounds.locator('tbody th').allTextContents();
+    expect(rates.length).toBeGreaterThan(8);
+    for (const rate of rates) expect(Number(/[\d.]+/.exec(rate)![0]) % 5, rate).toBe(0);
+    await page.fill('#hand-setting', '31');
+    await page.getByRole('button', { name: say.setting.anew.start }).click();
+    await page.getByRole('button', { name: say.setting.anew.yes }).click();
+    await soon(() => page.inputValue('#hand-setting')).toBe('24');
   });
 
   it('says when something takes long', async () => {

@@ -383,6 +383,12 @@ describe('how many turns', () => {
     expect(at(enough! - 1)).toBeGreaterThan(plan.target.tolerance);
   });
 
+  it('count finer where the sensor’s shaft turns faster than the wheel', () => {
+    const counting = (shaftRatio: number) =>
+      turnsAdvice({ ...plan, drill: { ...plan.drill, shaftRatio } }, commonStand)!.alone.counting;
+    expect(counting(1) / counting(4)).toBeCloseTo(4, 9);
+  });
+
   it('no number is enough where runs differ more than the tolerance', () => {
     const rough = { ...plan, seed: { ...plan.seed, repeatability: 0.1 } };
     expect(turnsAdvice(rough, commonStand)).toMatchObject({ enough: null, binds: 'fixed' });
