@@ -69,12 +69,19 @@ describe('the arrows between the folders', () => {
   it('server/calibration joins records, run and domain; of http it knows the shapes alone', () => {
     const allowed = ['server/calibration', 'server/domain', 'server/run', 'server/records'];
     const shapes = ['server/http/calibration-messages.ts', 'server/http/messages.ts'];
-    expect(strays('server/calibration', [...allowed, shapes[0]!, 'uuid'], shapes)).toEqual([]);
+    expect(strays('server/calibration', [...allowed, shapes[0]!, 'uuid', 'node:crypto'], shapes)).toEqual([]);
   });
 
   it('server/access knows people, not routes or runs: nothing of ours from outside itself', () => {
     const ours = strays('server/access', ['server/access']);
     expect(ours.filter((arrow) => / -> (server|web|firmware-sim|tests)\//.test(arrow))).toEqual([]);
+  });
+
+  it('server/paper/compose, which the page shares, knows domain, and of the rest only shapes and texts', () => {
+    const shapes = ['server/http/calibration-messages.ts', 'server/http/messages.ts', 'web/texts'];
+    expect(strays('server/paper/compose', ['server/paper/compose', 'server/domain', 'uqr'], shapes)).toEqual(
+      [],
+    );
   });
 
   it('nothing in server but the demo knows the imagined drill', () => {
