@@ -46,6 +46,10 @@ function Gives() {
           </div>
         </dl>
       )}
+      <details class="because">
+        <summary aria-label={say.setup.whyOf({ label: words.gives })}>{say.setup.why}</summary>
+        <p>{say.setup.reasons.gives}</p>
+      </details>
     </section>
   );
 }

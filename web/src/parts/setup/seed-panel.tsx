@@ -86,6 +86,39 @@ function PartsFault() {
   );
 }
 
+/** What most can leave as it is: bulk density, how well runs repeat, seed that stands in no table. `bare`: nothing is told of its parts. */
+function MoreSeed({ bare }: { bare: boolean }) {
+  return (
+    <details class="helper">
+      <summary>{words.more}</summary>
+      <div class="helper-body">
+        {bare && (
+          <CountHelper
+            id="count"
+            use={({ weight }) =>
+              typeField('thousandSeedWeight', exact(Number(weight.thousandSeedWeight.toPrecision(6))))
+            }
+          />
+        )}
+        <DensityHelper />
+        <div class="fields">
+          <FieldInput id="bulkDensity">
+            <Why id="bulkDensity" />
+          </FieldInput>
+          <FieldInput id="repeatability">
+            <Why id="repeatability" />
+          </FieldInput>
+        </div>
+        {canAdd() && (
+          <button type="button" class="quiet" onClick={addEmpty}>
+            {words.byHand}
+          </button>
+        )}
+      </div>
+    </details>
+  );
+}
+
 /** The seed: one lot or a mix, from what was used before, from the table of species, or by hand. */
 export function SeedPanel() {
   const { basis, parts } = seedNow();
@@ -100,7 +133,7 @@ export function SeedPanel() {
         items={(past.value?.seeds ?? []).map(({ id, seed }) => ({
           id,
           name: seed.name,
-          note: rateless(seed.parts?.length ?? 0),
+          note: speciesNote(seed.parts?.length ?? 0),
           take: () => takeSeed(seed),
         }))}
       />
@@ -126,35 +159,9 @@ export function SeedPanel() {
       <PartsFault />
       {canAdd() && <SpeciesSearch label={parts.length === 0 ? words.find : words.findMore} withLots />}
       <SeedFacts />
-      <details class="helper">
-        <summary>{words.more}</summary>
-        <div class="helper-body">
-          {parts.length === 0 && (
-            <CountHelper
-              id="count"
-              use={({ weight }) =>
-                typeField('thousandSeedWeight', exact(Number(weight.thousandSeedWeight.toPrecision(6))))
-              }
-            />
-          )}
-          <DensityHelper />
-          <div class="fields">
-            <FieldInput id="bulkDensity">
-              <Why id="bulkDensity" />
-            </FieldInput>
-            <FieldInput id="repeatability">
-              <Why id="repeatability" />
-            </FieldInput>
-          </div>
-          {canAdd() && (
-            <button type="button" class="quiet" onClick={addEmpty}>
-              {words.byHand}
-            </button>
-          )}
-        </div>
-      </details>
+      <MoreSeed bare={parts.length === 0} />
     </fieldset>
   );
 }
 
-const rateless = (species: number): string => (species > 1 ? words.species({ count: species }) : '');
+const speciesNote = (species: number): string => (species > 1 ? words.species({ count: species }) : '');
