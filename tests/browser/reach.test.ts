@@ -4,7 +4,7 @@ import { figuresOf, foretold, plan, traceTo } from '../web/invented.ts';
 import { picturePath } from './chromium.ts';
 import { withPage } from './with-page.ts';
 
-const places = ['#/run', '#/setting', '#/plan', '#/stand', '#/runs', '#/sheet'];
+const places = ['#/run', '#/setting', '#/plan', '#/stand', '#/field', '#/runs', '#/sheet', '#/preferences'];
 
 /** That everything can be reached and read: by keyboard, at high zoom, on a small screen. */
 describe.runIf(needs('chromium'))('the page within reach', () => {
@@ -19,14 +19,18 @@ describe.runIf(needs('chromium'))('the page within reach', () => {
     await page.waitForTimeout(200);
     const wanted = await page.evaluate(
       () =>
-        [...document.querySelectorAll<HTMLElement>('a[href], button:not(:disabled), input, summary')].filter(
+        [
+          ...document.querySelectorAll<HTMLElement>(
+            'a[href], button:not(:disabled), input, select, textarea, summary',
+          ),
+        ].filter(
           (element) =>
             element.checkVisibility() &&
             !(element instanceof HTMLInputElement && element.type === 'radio' && !element.checked),
         ).length,
     );
     const seen = new Set<string>();
-    for (let presses = 0; presses < wanted + 3; presses++) {
+    for (let presses = 0; presses < wanted + 12 && seen.size < wanted; presses++) {
       await page.keyboard.press('Tab');
       const focused = await page.evaluate(() => {
         const element = document.activeElement as HTMLElement;
@@ -36,11 +40,12 @@ describe.runIf(needs('chromium'))('the page within reach', () => {
         const all = [...document.querySelectorAll('*')];
         return {
           place: String(all.indexOf(element)),
+          what: element.outerHTML.slice(0, 200),
           ring: outlineStyle !== 'none' && Number.parseFloat(outlineWidth) >= 2,
         };
       });
       if (focused === null) continue;
-      expect(focused.ring).toBe(true);
+      expect(focused.ring, focused.what).toBe(true);
       seen.add(focused.place);
     }
     expect(seen.size).toBe(wanted);
@@ -54,7 +59,7 @@ describe.runIf(needs('chromium'))('the page within reach', () => {
   ])('nothing is cut off at %d x %d, and Stop is on the screen', async (width, height) => {
     turning();
     const { page } = await around.open('', { viewport: { width, height } });
-    for (const hash of ['#/run', '#/setting', '#/plan', '#/stand', '#/runs', '#/sheet']) {
+    for (const hash of places) {
       await page.evaluate((to) => location.assign(to), hash);
       await page.waitForTimeout(150);
       const sideways = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
