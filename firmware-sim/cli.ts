@@ -19,7 +19,9 @@ async function standUntilInterrupted(options: StandCommand & { command: 'stand' 
     `${terminal.path}\n${cells} load cell(s), ${speed} times real time, seed ${seed}. Ctrl-C ends it.`,
   );
   const typed = createInterface({ input: process.stdin });
-  typed.on('line', (line) => console.log(doByHand(line, person)));
+  const later = (seconds: number, sentence: string) =>
+    void stand.clock.after(1000 * seconds, () => console.log(sentence));
+  typed.on('line', (line) => console.log(doByHand(line, person, later)));
   await interrupted;
   typed.close();
   process.stdin.unref();

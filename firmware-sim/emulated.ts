@@ -13,7 +13,7 @@ const warnTurns = 2;
 /** The EEPROM of a stand whose owner has set it up as the scenario states: pulses, debounce, cells, slopes and zeros. */
 export function eepromForScenario({ stated, wheel, cells }: Scenario): Uint8Array {
   return eepromFor({
-    name: 'emulated',
+    name: 'bench-1',
     pulsesPerTurn: stated.pulsesPerTurn,
     debounceMicroseconds: stated.debounceMicros,
     cells,

@@ -1,16 +1,23 @@
 import type { PersonWorld } from './person.ts';
 
 /**
- * Does what a typed line says with the person's hands. Returns a sentence for who typed it.
+ * Does what a typed line says with the person's hands. Returns a sentence for who typed it; `later` is given what takes time, in seconds of the
+ * stand's, and what is to be said then.
  */
-export function doByHand(line: string, person: PersonWorld): string {
+export function doByHand(
+  line: string,
+  person: PersonWorld,
+  later: (seconds: number, sentence: string) => void,
+): string {
   const [word = '', first = '', second = '1'] = line.trim().split(/\s+/);
   const [value, cell] = [Number(first), Number(second)];
   switch (word) {
     case 'turn': {
       if (!Number.isInteger(value) || value === 0 || Math.abs(value) > 100)
         return 'turn takes whole turns: turn 3, or turn -3';
-      return `turning for ${person.turn(value).toFixed(1)} s of the stand's time`;
+      const seconds = person.turn(value);
+      later(seconds, 'turned');
+      return `turning for ${seconds.toFixed(1)} s of the stand's time`;
     }
     case 'hang': {
       if (

@@ -93,6 +93,14 @@ const looks: [name: string, shown: StandCheckAnswer, words: string][] = [
   ],
 ];
 
+/** The wide page too with CATCHBENCH_WHOLE=1. */
+const widths = (
+  [
+    [390, 'dark'],
+    [1440, 'light'],
+  ] as const
+).slice(0, process.env.CATCHBENCH_WHOLE === '1' ? 2 : 1);
+
 describe.runIf(needs('chromium'))('the check of the stand', () => {
   const around = withPage();
   const sent: CheckActBody[] = [];
@@ -116,10 +124,7 @@ describe.runIf(needs('chromium'))('the check of the stand', () => {
     const page = await shown(first);
     await page.locator('.stand-check').getByText(words).first().waitFor();
     await page.evaluate(source);
-    for (const [width, colorScheme] of [
-      [390, 'dark'],
-      [1440, 'light'],
-    ] as const) {
+    for (const [width, colorScheme] of widths) {
       await page.setViewportSize({ width, height: 900 });
       await page.emulateMedia({ colorScheme });
       const { violations } = await page.evaluate<axe.AxeResults>(

@@ -106,26 +106,25 @@ describe('a stand that is not right', () => {
     ],
   ];
 
-  it.each(cases)(
-    '%s: named, and the step fails',
-    { timeout: 120_000 },
-    async (_name, options, step, found) => {
-      let steps = 0;
-      const given = options.typed;
-      // A failed step asks what next: on.
-      const typed: WholeOptions['typed'] = (ask) => {
-        steps++;
-        if (ask.code === 'judged') return '';
-        return given?.(ask);
-      };
-      const only = given === undefined ? [step] : (['settings', step] as const);
-      const whole = await wholeCheck({ ...options, only, typed });
-      expect(steps).toBeGreaterThan(0);
-      expect(whole.steps[step]!.outcome).toBe('failed');
-      expect(codes(whole, step)).toEqual(expect.arrayContaining(found));
-      expect(whole.report.passed).toBe(false);
-    },
-  );
+  // Two minutes of a cell that stands still, twice: once is enough for every day.
+  const all =
+    process.env.CATCHBENCH_WHOLE === '1' ? cases : cases.filter(([name]) => name !== 'a cell in a draught');
+  it.each(all)('%s: named, and the step fails', { timeout: 120_000 }, async (_name, options, step, found) => {
+    let steps = 0;
+    const given = options.typed;
+    // A failed step asks what next: on.
+    const typed: WholeOptions['typed'] = (ask) => {
+      steps++;
+      if (ask.code === 'judged') return '';
+      return given?.(ask);
+    };
+    const only = given === undefined ? [step] : (['settings', step] as const);
+    const whole = await wholeCheck({ ...options, only, typed });
+    expect(steps).toBeGreaterThan(0);
+    expect(whole.steps[step]!.outcome).toBe('failed');
+    expect(codes(whole, step)).toEqual(expect.arrayContaining(found));
+    expect(whole.report.passed).toBe(false);
+  });
 
   it('that has no settings is set up on the way: entered, saved, and the lines found with them', {
     timeout: 120_000,
