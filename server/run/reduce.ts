@@ -50,7 +50,9 @@ function moveOn(state: RunState, input: RunInput): Step {
     case 'link-back':
       return linkBack(state, input.armings);
     case 'resumed':
-      return stay(resumed(state, input.awaySeconds, input.clockSeconds));
+      return Number.isFinite(input.awaySeconds) && Number.isFinite(input.clockSeconds)
+        ? stay(resumed(state, input.awaySeconds, input.clockSeconds))
+        : stay(state);
     case 'board-reset':
       return finish(state, 'board-reset', input.reset);
     case 'gap':
