@@ -6,6 +6,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { visits } from '../../server/demo/scenario.ts';
 import type { RunDetail, RunsAnswer } from '../../server/http/messages.ts';
 import { needs } from '../needs.ts';
 import { openBrowser, openPage, picturePath } from './chromium.ts';
@@ -66,6 +67,12 @@ describe.runIf(needs('chromium'))('the demo in a browser', () => {
     const { runs } = await records<RunsAnswer>('runs?limit=200');
     return runs.filter(({ plan }) => plan.drill.name === 'Yard drill, 12 rows');
   };
+
+  it('has the invented week on record soon, made beside it', { timeout: 120_000 }, async () => {
+    const week = async () => (await records<{ items: unknown[] }>('records/calibration')).items.length;
+    // The runs below are not to wait for a processor that is busy with it.
+    await expect.poll(week, { timeout: 100_000, interval: 300 }).toBe(visits.length);
+  });
 
   it('goes from the page to a finished run of 25 turns, and the page says what the records say', async () => {
     const { page, complaints, outside } = await openPage(browser, address, {
