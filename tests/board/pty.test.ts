@@ -174,7 +174,7 @@ describe('the command', () => {
     [['--cells', '7'], '--cells takes a number from 1 to 6, not "7".'],
     [['--cells', '1.5'], '--cells takes a whole number, not "1.5".'],
     [['--sped', '1'], "Unknown option '--sped'"],
-    [['now'], 'Unexpected argument'],
+    [['now'], '"now" means nothing here.'],
   ])('refuses %j with a sentence', async (args, sentence) => {
     const { code, stdout, stderr } = await command(args).ended;
     expect(code).toBe(1);
