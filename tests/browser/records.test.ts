@@ -70,6 +70,7 @@ describe.runIf(needs('chromium'))('the records', () => {
   it('two calibrations stand side by side, with their curves', async () => {
     await twoCalibrations();
     const { page } = await around.open('#/runs');
+    await page.getByRole('checkbox').nth(1).waitFor();
     for (const box of await page.getByRole('checkbox').all()) await box.check();
     await page.getByRole('link', { name: 'Compare the two' }).click();
     await page.locator('.compare svg[role="img"]').waitFor();
