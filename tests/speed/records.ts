@@ -1,3 +1,4 @@
+import { fork } from 'node:child_process';
 import { mkdtempSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -7,10 +8,10 @@ import { fold } from '../../server/records/edits.ts';
 import { inTransaction, openDatabase, type SqlDatabase } from '../../server/records/engine.ts';
 import { openRecords, recordsFile } from '../../server/records/open.ts';
 import type { JournalEntry, Store } from '../../server/records/types.ts';
-import { bundled } from '../bundled.ts';
 import { type MadeRun, madeRun } from '../records/made-runs.ts';
 import { calibrationOf, drill, mix } from '../records/samples.ts';
 import { type Figure, judged } from './figures.ts';
+import { programOf } from './load/stands.ts';
 
 /** Figures of the records: storing, room on disk, replay, finding. */
 
@@ -125,9 +126,13 @@ async function room(made: MadeRun, cells: number): Promise<Figure[]> {
 }
 
 async function replaying(made: MadeRun, cells: number): Promise<Figure> {
-  const { replayMillis } = await bundled<typeof import('./replaying.ts')>(
-    new URL('./replaying.ts', import.meta.url),
+  const { path, remove } = await programOf(new URL('./replaying.ts', import.meta.url));
+  const child = fork(path);
+  child.send(made.journal);
+  const millis = await new Promise<number>((resolve) =>
+    child.once('message', (told) => resolve(told as number)),
   );
+  remove();
   const seconds =
     Number(
       made.journal
@@ -137,10 +142,10 @@ async function replaying(made: MadeRun, cells: number): Promise<Figure> {
     ) / 1e6;
   return judged({
     id: `records-replay-${cells}`,
-    value: (1000 * seconds) / replayMillis(made.journal),
+    value: (1000 * seconds) / millis,
     unit: 'times real time',
     ...(cells === 1 ? { aim: '>= 1000' } : {}),
-    how: `a whole run of ${seconds.toFixed(0)} s from its lines to its figures, ${cells} cell(s), built as the program is, best of twenty`,
+    how: `a whole run of ${seconds.toFixed(0)} s from its lines to its figures, ${cells} cell(s), built as the program is, in a process of its own, best of twenty`,
   });
 }
 
