@@ -79,17 +79,18 @@ export class Journals {
   async read(runId: string, position: number, limit: number): Promise<JournalEntry[]> {
     const end = position + limit;
     const entries = await this.#wholeBlocks(runId, position, limit);
-    return entries.filter((entry) => entry.position >= position && entry.position < end);
+    return entries.filter((entry) => entry.position < end);
   }
 
-  /** All entries of the blocks that hold `position` and what follows it, until there are at least `enough` from there on. */
+  /** Entries from `position` on, until there are at least `enough`, up to the end of a block. */
   async #wholeBlocks(runId: string, position: number, enough: number): Promise<JournalEntry[]> {
     const read: JournalEntry[] = [];
     for (let at = position; at < position + enough; ) {
       const blocks = await this.#blocksFrom(runId, at);
       for (const block of blocks) {
         if (at >= position + enough) break;
-        for (const entry of unpackBlock(block.body, block.first)) read.push(entry);
+        // A block read again, grown or packed with others since, begins with entries that were read before.
+        for (const entry of unpackBlock(block.body, block.first)) if (entry.position >= at) read.push(entry);
         at = block.first + block.entries;
       }
       if (blocks.length === 0) break;

@@ -93,6 +93,26 @@ describe.each(storeEngines())('the store of runs on $name', (engine) => {
     await records.shut();
   });
 
+  it('gives every entry once to whoever reads while the journal grows and while it is packed', async () => {
+    const records = await engine.open(await engine.newPlace());
+    const run = newRun();
+    const all = lines(4050);
+    const positions = async () => (await records.journal(run.id, 0, 10_000)).map(({ position }) => position);
+    const asked: Promise<number[]>[] = [];
+    await records.begin(run);
+    // Small batches make blocks that grow; more than a hundred blocks are read in parts.
+    for (let at = 0; at < all.length; at += 15) {
+      if (at % 450 === 0) asked.push(positions());
+      await records.append(run.id, all.slice(at, at + 15));
+    }
+    await records.close(run.id, end(4050));
+    for (let more = 0; more < 5; more++) asked.push(positions());
+    await records.settled();
+    for (const read of await Promise.all(asked)) expect(read).toEqual([...read.keys()]);
+    expect((await asked.at(-1)!).length).toBe(4050);
+    await records.shut();
+  });
+
   it('closes a run only when all its readings are on disk', async () => {
     const records = await engine.open(await engine.newPlace());
     const run = newRun();
