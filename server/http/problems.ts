@@ -4,21 +4,12 @@ import type { SessionProblem } from '../run/session-types.ts';
 import type { Problem } from './messages.ts';
 import { type Complaint, sentenceFor } from './words.ts';
 
-/** HTTP status of each thing that the session refuses. */
-const statusOf: Record<SessionProblem['code'], number> = {
-  disconnected: 503,
-  'stand-not-ready': 409,
-  'run-under-way': 409,
-  'not-ready': 409,
-  'two-at-once': 409,
-  refused: 409,
-  'not-confirmed': 503,
-  'no-run': 409,
-  port: 400,
-};
-
+/**
+ * What the session refuses is a conflict with the state of the bench (RFC 9110, 15.5.10): someone there can mend it, and the request can be sent again.
+ * 503 (15.6.4) is left to what the service itself cannot do, which is to reach its records. A port that is none is a bad request.
+ */
 export function sendRefusal(reply: FastifyReply, problem: SessionProblem): FastifyReply {
-  return reply.code(statusOf[problem.code]).send(problem satisfies Problem);
+  return reply.code(problem.code === 'port' ? 400 : 409).send(problem satisfies Problem);
 }
 
 export function sendNotFound(reply: FastifyReply, message: string): FastifyReply {

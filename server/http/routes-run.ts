@@ -24,7 +24,7 @@ function answer<T>(reply: FastifyReply, outcome: Outcome<T>): FastifyReply {
 
 /** Routes of the stand, the plan and the run in hand. */
 export function addRunRoutes(app: FastifyInstance, session: SessionFace, version: string): void {
-  const refusals = { 400: Problem, 409: Problem, 503: Problem };
+  const refusals = { 400: Problem, 409: Problem };
 
   app.get(
     '/api/state',

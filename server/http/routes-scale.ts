@@ -3,16 +3,6 @@ import { type ScaleDesk, ScaleError } from '../scale/desk.ts';
 import { Problem } from './messages.ts';
 import { BeginCheckBody, KeepCheckBody, ScaleView, WeighBody, ZeroBody } from './scale-messages.ts';
 
-const statusOf: Record<ScaleError['code'], number> = {
-  'no-stand': 503,
-  'no-check': 409,
-  'run-under-way': 409,
-  'cannot-use': 400,
-  'no-weight': 503,
-  busy: 409,
-  'not-written': 409,
-};
-
 const response = { 200: ScaleView, 400: Problem, 409: Problem, 503: Problem };
 
 /** Routes of the scale. Each answers with the scale as it is then, or says why not. */
@@ -24,7 +14,7 @@ export function addScaleRoutes(app: FastifyInstance, desk: ScaleDesk): void {
       if (!(error instanceof ScaleError)) throw error;
       const { code, message, field } = error;
       const problem: Problem = { code, message, ...(field === undefined ? {} : { field }) };
-      return reply.code(statusOf[code]).send(problem);
+      return reply.code(code === 'cannot-use' ? 400 : 409).send(problem);
     }
     return reply.send(await desk.view());
   };

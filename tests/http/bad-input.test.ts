@@ -180,7 +180,7 @@ describe('the port of the stand', () => {
     expect(health).toMatchObject({ status: 'attention', reasons: [expect.stringMatching(/no-such-port/)] });
     for (const act of ['arm', 'start']) {
       const refusal = await server.post(`/api/run/${act}`);
-      expect([refusal.status, refusal.body.code]).toEqual([503, 'disconnected']);
+      expect([refusal.status, refusal.body.code]).toEqual([409, 'disconnected']);
     }
     expect((await choose('emulated')).status).toBe(200);
     await server.connected();

@@ -150,7 +150,7 @@ describe('the program, started wrongly', () => {
     });
     started.push(program);
     const arm = await fetch(`${program.address}/api/run/arm`, { method: 'POST' });
-    expect(arm.status).toBe(503);
+    expect(arm.status).toBe(409);
     expect(((await arm.json()) as { message: string }).message).toMatch(/Nothing was armed\./);
     const page = await fetch(`${program.address}/`);
     expect(page.status).toBe(200);

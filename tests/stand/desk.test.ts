@@ -111,7 +111,7 @@ describe('the check by the service', () => {
 
   it('is refused without a stand, and there is nothing to act in', async () => {
     expect(await bench.ask('POST', '/api/stand/check')).toMatchObject({
-      status: 503,
+      status: 409,
       body: { code: 'disconnected' },
     });
     expect(await bench.ask('POST', '/api/stand/check/act', { do: 'go' })).toMatchObject({ status: 409 });
