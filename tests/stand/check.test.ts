@@ -10,6 +10,7 @@ import {
   endReasons,
   type Identity,
   type Reading,
+  readingFlags,
 } from '../../server/link/readings.ts';
 import type { SettingKey } from '../../server/link/settings.ts';
 import {
@@ -169,6 +170,40 @@ describe('whatever comes in', () => {
     const move = checkStep(state, { type: 'reading', reading: halted as unknown as Reading });
     expect(move.stop).toBe(true);
     expect(move.state.results.at(-1)).toMatchObject({ step: 'motor', outcome: 'failed' });
+  });
+
+  describe('the lamp is judged by the person and by the board, whoever is first', () => {
+    const heard = (boardMicros: number, lampOn: boolean) =>
+      ({
+        type: 'reading',
+        reading: { kind: 'reading', boardMicros, flags: lampOn ? readingFlags.lampOn : 0, counts: [] },
+      }) as unknown as CheckInput;
+    const act = (word: 'go' | 'yes' | 'no'): CheckInput => ({ type: 'act', act: { do: word } });
+    const taken: CheckInput = { type: 'answer', to: 'lamp', ok: true, word: '' };
+    it.each<[string, CheckInput[], string[] | null]>([
+      ['answered before any reading came, and then lit', [act('yes'), heard(5e6, true)], []],
+      ['lit, and then answered', [heard(5e6, true), heard(6.3e6, false), act('yes')], []],
+      ['lit, and nothing seen', [act('no'), heard(5e6, true)], ['lamp-dark']],
+      ['answered at once, and nothing heard', [act('yes')], null],
+      [
+        'answered at once, and dark for longer than it burns',
+        [act('yes'), heard(5e6, false), heard(6.3e6, false)],
+        ['lamp-flag-missing'],
+      ],
+      [
+        'dark all along, and answered late',
+        [heard(5e6, false), heard(6.3e6, false), act('yes')],
+        ['lamp-flag-missing'],
+      ],
+    ])('%s', (_, inputs, remarks) => {
+      const state = [act('go'), taken, ...inputs].reduce(
+        (before, input) => checkStep(before, input).state,
+        atStep('lamp'),
+      );
+      const result = state.results.find(({ step }) => step === 'lamp');
+      expect(result?.remarks.map(({ code }) => code) ?? null).toEqual(remarks);
+      if (remarks === null) expect(askOf(state).code).toBe('lamp-told');
+    });
   });
 
   it('nothing more is sent once the stand went away, and the check has not passed', () => {

@@ -3,6 +3,7 @@ import { type ChildProcessWithoutNullStreams, spawn } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { setTimeout as pause } from 'node:timers/promises';
 import { describe, expect, it, onTestFinished } from 'vitest';
 import { projectFile } from '../../firmware-sim/project-file.ts';
 import { needs } from '../needs.ts';
@@ -28,7 +29,7 @@ class Terminal {
     this.process.stdin.on('error', () => {});
   }
 
-  /** Waits until something more was said that holds these words. */
+  /** Waits until something more was said that holds these words; not for ever, and not for one that has ended. */
   async hear(words: string): Promise<void> {
     for (;;) {
       const at = this.said.indexOf(words, this.#read);
@@ -36,9 +37,15 @@ class Terminal {
         this.#read = at + words.length;
         return;
       }
-      await new Promise<void>((resolve) => {
-        this.#changed = resolve;
+      const giveUp = new AbortController();
+      const more = new Promise<true>((resolve) => {
+        this.#changed = () => resolve(true);
       });
+      const over = pause(60_000, false, { signal: giveUp.signal }).catch(() => false);
+      const heard = await Promise.race([more, over, this.ended.then(() => false)]);
+      giveUp.abort();
+      if (!heard && !this.said.includes(words, this.#read))
+        throw new Error(`"${words}" was not said. This was: ${this.said}`);
     }
   }
 
