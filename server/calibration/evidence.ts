@@ -14,9 +14,13 @@ import { configurationOf } from './identity.ts';
 /** Ways a run ends that leave a catch which can be believed. */
 const sound: ReadonlySet<RunOutcome | null> = new Set(['complete', 'stopped', 'stop-button', 'host-silent']);
 
-/** Rates on record were told with the drill's figures of that day: the factor brings them to those of the plan in hand. */
+/**
+ * Rates on record were told with the drill's figures of that day: the factor brings them to those of the plan in hand. How many rows hung over the
+ * bag belongs to the run and not to the drill: that stays as it was.
+ */
 export function toPresentGeometry(then: RunPlan, now: RunPlan): number {
-  return testArea(geometryOf(then), turns(1)) / testArea(geometryOf(now), turns(1));
+  const present = { ...geometryOf(now), rowsCaught: then.rowsCaught };
+  return testArea(geometryOf(then), turns(1)) / testArea(present, turns(1));
 }
 
 /** Doubt of a run by itself: neither what all runs on the drill share nor the repeatability, which the advice finds. Relative. */

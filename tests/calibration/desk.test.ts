@@ -92,6 +92,15 @@ describe('the calibration of a plan', () => {
     expect(now.id).toBe(then.id);
     expect(now.runs[0]!.rate!.value).toBeCloseTo(then.runs[0]!.rate!.value / 1.1, 9);
   });
+
+  it('tells each run’s rate by the rows that were caught in it, however many are caught in the next', async () => {
+    const then = await desk.addHandRun(plan, byHand(24));
+    const wider = { ...plan, rowsCaught: 2 };
+    const now = await desk.addHandRun(wider, { ...byHand(40), grams: 2 * byHand(40).grams });
+    expect(now.id).toBe(then.id);
+    expect(now.runs[0]!.rate!.value).toBeCloseTo(1 + 0.17 * 24, 9);
+    expect(now.runs[1]!.rate!.value).toBeCloseTo(1 + 0.17 * 40, 9);
+  });
 });
 
 describe('a run set aside', () => {
