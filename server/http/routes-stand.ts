@@ -70,7 +70,7 @@ export function addStandRoutes(
   find: (id: string) => Promise<Item<'stand-check'> | null>,
 ): void {
   const response = { 200: StandCheckAnswer, 400: Problem, 409: Problem, 503: Problem };
-  const manage = { config: { role: 'manage', wheel: true } } as const;
+  const manage = { config: { role: 'manage', wheel: 'hold' } } as const;
 
   async function answer(): Promise<StandCheckAnswer> {
     const { board } = session.view().link;
@@ -118,7 +118,7 @@ export function addStandRoutes(
         response,
       },
     },
-    async ({ body }, reply) => send(reply, desk.act(actOf(body))),
+    async ({ body }, reply) => send(reply, desk.act(actOf(body), body.question)),
   );
 
   app.post(

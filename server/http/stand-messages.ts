@@ -45,6 +45,8 @@ const CheckNow = Type.Object({
     acts: Type.Array(words(actNames)),
     sentence: Type.String(),
   }),
+  /** Names what is asked; an act carries it back. */
+  question: Type.String(),
   live: Type.Array(Figure),
   results: Type.Array(StepResult),
   end: Nullable(words(['finished', 'broken'] as const)),
@@ -82,6 +84,8 @@ export type StandCheckAnswer = Static<typeof StandCheckAnswer>;
 export const CheckActBody = Type.Object(
   {
     do: words(actNames),
+    /** What it answers, as the check named it: an answer to what is no longer asked is refused. */
+    question: Type.String({ maxLength: 80 }),
     /** Of `settings`: key and value as the board takes them. */
     values: Type.Optional(
       Type.Object(

@@ -88,6 +88,7 @@ export class Holding {
 
   #hold(): StandHold {
     const own = new Set<HoldListener>();
+    let released = false;
     return {
       send: (command) => this.#link.send(command),
       stopNow: () => this.#link.stopNow(),
@@ -99,7 +100,9 @@ export class Holding {
       },
       release: () => {
         for (const listener of own) this.#listeners.delete(listener);
-        this.#held = false;
+        // Let go of twice, it would take the stand from whoever holds it by then.
+        if (!released) this.#held = false;
+        released = true;
       },
     };
   }

@@ -34,6 +34,8 @@ export interface CheckView {
   step: StepName;
   steps: readonly StepName[];
   ask: Ask;
+  /** Names what is asked now, and never again: an act says with it what it answers. */
+  question: string;
   live: readonly Figure[];
   results: readonly StepResult[];
   end: CheckState['end'];
@@ -48,6 +50,12 @@ export interface CheckView {
   kept: { ok: boolean; sentence: string } | null;
 }
 
+/** What is asked, and the name that it goes by. */
+interface Question {
+  of: string;
+  name: string;
+}
+
 const usualForgottenMillis = 20 * 60_000;
 
 interface Running {
@@ -55,16 +63,23 @@ interface Running {
   hold: StandHold;
   by: string;
   kept: CheckView['kept'];
+  /** What the hands were last told of. */
   asked: string;
+  question: Question;
   cancelForgotten: () => void;
 }
 
 const noCheck = refuse('no-run', 'There is no check under way. Begin one first.');
+const askedElse = refuse(
+  'refused',
+  'The check has gone on meanwhile and asks something else. Look at what it asks now, then answer.',
+);
 
 /** The check of the connected stand: one at a time, in as many windows as like to look. */
 export class StandDesk {
   readonly #options: StandDeskOptions;
   #running: Running | null = null;
+  #questions = 0;
 
   constructor(options: StandDeskOptions) {
     this.#options = options;
@@ -84,16 +99,28 @@ export class StandDesk {
       );
     }
     const conductor = new CheckConductor(hold, known, (state) => this.#changed(state));
-    this.#running = { conductor, hold, by, kept: null, asked: '', cancelForgotten: () => {} };
+    this.#running = {
+      conductor,
+      hold,
+      by,
+      kept: null,
+      asked: '',
+      question: this.#questionOf(conductor.state),
+      cancelForgotten: () => {},
+    };
     this.#remember();
     return { ok: true, value: this.#viewOf(this.#running) };
   }
 
-  /** A person's act in the check under way. What is not asked for now changes nothing. */
-  act(act: CheckAct): Outcome<CheckView> {
+  /**
+   * A person's act in the check under way, in answer to `question`. Refused where something else is asked by now: a yes to the lamp, from a
+   * page that has not seen the check go on, must not be a yes to the motor. What is not among the acts asked for changes nothing.
+   */
+  act(act: CheckAct, question: string): Outcome<CheckView> {
     const running = this.#running;
     if (running === null) return noCheck;
     this.#remember();
+    if (question !== running.question.name && !endsMotor(running, act)) return askedElse;
     if (act.do === 'weigh') this.#hangFor(running, act.masses);
     running.conductor.act(act);
     return { ok: true, value: this.#viewOf(running) };
@@ -141,9 +168,19 @@ export class StandDesk {
     const asked = `${state.step} ${ask.code}`;
     if (asked !== running.asked) this.#options.hands?.asked(ask);
     running.asked = asked;
+    running.question = this.#questionOf(state, running.question);
     if (state.end === null || running.kept !== null) return;
     running.hold.release();
     if (state.end === 'finished') void this.#keep(running, state);
+  }
+
+  /** The question now: the one before while it is still asked, else one with a new name. */
+  #questionOf(state: CheckState, before: Question | null = null): Question {
+    const { code, values } = askOf(state);
+    const of = `${state.step} ${code} ${JSON.stringify(values)}`;
+    if (before?.of === of) return before;
+    this.#questions++;
+    return { of, name: `${state.step} ${code} ${this.#questions}` };
   }
 
   async #keep(running: Running, state: CheckState): Promise<void> {
@@ -173,7 +210,7 @@ export class StandDesk {
     this.#options.hands?.hang(cell, load);
   }
 
-  #viewOf({ conductor: { state }, kept }: Running): CheckView {
+  #viewOf({ conductor: { state }, kept, question }: Running): CheckView {
     const { step, results, end, known } = state;
     const work = step === 'masses' && state.work !== null ? (state.work as MassesWork) : null;
     const weights = new Map((work?.masses ?? []).map(({ name, grams }) => [name, Number(grams)]));
@@ -183,6 +220,7 @@ export class StandDesk {
       step,
       steps: stepsFor(known),
       ask: askOf(state),
+      question: question.name,
       live: liveOf(state),
       results,
       end,
@@ -198,3 +236,7 @@ export class StandDesk {
     };
   }
 }
+
+/** A no or a skip while the motor turns stops it, whatever it was meant for. */
+const endsMotor = ({ conductor: { state } }: Running, { do: word }: CheckAct): boolean =>
+  askOf(state).code === 'motor-turning' && (word === 'no' || word === 'skip');

@@ -42,6 +42,7 @@ function answer(change: Partial<Check>, ask: Partial<Check['ask']> = {}): StandC
       sentence: 'Look.',
       ...ask,
     },
+    question: 'asked 7',
     live: [],
     results: [],
     end: null,
@@ -159,6 +160,7 @@ describe.runIf(needs('chromium'))('the check of the stand', () => {
       .toEqual([
         {
           do: 'settings',
+          question: 'asked 7',
           values: { name: 'shed-1', ppt: 36, debounce: 2500, cells: 1, direction: 1, warn: 48 },
         },
       ]);
@@ -169,7 +171,7 @@ describe.runIf(needs('chromium'))('the check of the stand', () => {
     const box = page.locator('.stand-check');
     await box.getByLabel('200 g').check();
     await box.getByRole('button', { name: 'Weigh 200 g' }).click();
-    await expect.poll(() => sent).toEqual([{ do: 'weigh', on: ['200 g'] }]);
+    await expect.poll(() => sent).toEqual([{ do: 'weigh', question: 'asked 7', on: ['200 g'] }]);
   });
 
   it('starts the motor by no key and no other press than the one that says all clear', async () => {
@@ -179,6 +181,6 @@ describe.runIf(needs('chromium'))('the check of the stand', () => {
     await page.waitForTimeout(100);
     expect(sent).toEqual([]);
     await page.locator('.stand-check').getByRole('button', { name: 'All clear' }).click();
-    await expect.poll(() => sent).toEqual([{ do: 'yes' }]);
+    await expect.poll(() => sent).toEqual([{ do: 'yes', question: 'asked 7' }]);
   });
 });

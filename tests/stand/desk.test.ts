@@ -83,8 +83,10 @@ class Bench {
     return { status: response.statusCode, body: response.json() };
   }
 
-  async act(body: CheckActBody): Promise<StandCheckAnswer> {
-    const answer = await this.ask('POST', '/api/stand/check/act', body);
+  /** An act in answer to what is asked now. */
+  async act(body: Omit<CheckActBody, 'question'>): Promise<StandCheckAnswer> {
+    const { question } = this.desk.view()!;
+    const answer = await this.ask('POST', '/api/stand/check/act', { ...body, question });
     expect(answer.status).toBe(200);
     return answer.body;
   }
@@ -114,7 +116,9 @@ describe('the check by the service', () => {
       status: 409,
       body: { code: 'disconnected' },
     });
-    expect(await bench.ask('POST', '/api/stand/check/act', { do: 'go' })).toMatchObject({ status: 409 });
+    expect(await bench.ask('POST', '/api/stand/check/act', { do: 'go', question: '' })).toMatchObject({
+      status: 409,
+    });
     expect((await bench.ask('GET', '/api/stand/check')).body).toEqual({
       check: null,
       newest: null,
@@ -139,10 +143,41 @@ describe('the check by the service', () => {
   it('refuses what is no act, and ignores what is not asked for', async () => {
     await bench.connect();
     await bench.ask('POST', '/api/stand/check');
-    for (const wrong of [{ do: 'jump' }, { do: 'settings', values: { ppt: 0 } }, { do: 'go', more: 1 }, {}])
-      expect((await bench.ask('POST', '/api/stand/check/act', wrong)).status).toBe(400);
+    for (const wrong of [{ do: 'jump' }, { do: 'settings', values: { ppt: 0 } }, { do: 'go', more: 1 }, {}]) {
+      const body = { question: bench.desk.view()!.question, ...wrong };
+      expect((await bench.ask('POST', '/api/stand/check/act', body)).status).toBe(400);
+    }
+    expect((await bench.ask('POST', '/api/stand/check/act', { do: 'go' })).status).toBe(400);
     await bench.act({ do: 'yes' });
     expect(bench.desk.view()!.step).toBe('identity');
+  });
+
+  it('takes no answer to what is asked no longer: a yes to the lamp is no yes to the motor', async () => {
+    await bench.connect();
+    await bench.ask('POST', '/api/stand/check');
+    await bench.skipTo('lamp');
+    await bench.act({ do: 'go' });
+    await bench.until(() => bench.desk.view()!.ask.code === 'lamp-seen', 5);
+    const yes = { do: 'yes', question: bench.desk.view()!.question };
+    await bench.skipTo('motor');
+    const late = await bench.ask('POST', '/api/stand/check/act', yes);
+    expect(late).toMatchObject({ status: 409, body: { code: 'refused' } });
+    const next = { do: 'skip', question: bench.desk.view()!.question };
+    await bench.act({ do: 'yes' });
+    await bench.until(() => bench.handled.stand.board.motor, 5);
+    // What stops the motor is taken at any time.
+    expect((await bench.ask('POST', '/api/stand/check/act', next)).status).toBe(200);
+    await bench.until(() => !bench.handled.stand.board.motor, 1);
+  });
+
+  it('begun anew in the place of one that is over holds the stand as well', async () => {
+    await bench.connect();
+    await bench.ask('POST', '/api/stand/check');
+    await bench.skipTo('motor');
+    await bench.act({ do: 'skip' });
+    expect(bench.desk.view()!.end).toBe('finished');
+    await bench.ask('POST', '/api/stand/check');
+    expect(bench.session.holdStand().ok).toBe(false);
   });
 
   it('writes settings, weighs masses, and keeps all of it with the stand', { timeout: 120_000 }, async () => {

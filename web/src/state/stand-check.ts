@@ -29,7 +29,11 @@ async function press(request: () => Promise<Answer<StandCheckAnswer>>): Promise<
 }
 
 export const beginCheck = (): Promise<void> => press(beginStandCheck);
-export const actInCheck = (body: CheckActBody): Promise<void> => press(() => actInStandCheck(body));
+/** An act in answer to what this page shows as asked. */
+export async function actInCheck(body: Omit<CheckActBody, 'question'>): Promise<void> {
+  const question = standCheck.value?.check?.question;
+  if (question !== undefined) await press(() => actInStandCheck({ ...body, question }));
+}
 export const dropCheck = (): Promise<void> => press(dropStandCheck);
 
 /** What came of the step that has just been judged, or null while one is under way. */

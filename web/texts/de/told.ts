@@ -192,6 +192,8 @@ export const told = {
     newSettings: 'Der Prüfstand hat seine neuen Einstellwerte nicht übernommen.',
     beingChecked: 'Der Prüfstand wird gerade geprüft.',
     finishCheck: 'Das zuerst beenden oder aufgeben.',
+    askedElse: 'Die Prüfung ist inzwischen weitergegangen und fragt etwas anderes.',
+    lookAsked: 'Ansehen, was sie jetzt fragt, dann antworten.',
     portInUse: 'An diesem Anschluss läuft ein Lauf.',
     noCalibration: 'Unter dieser Nummer ist keine Kalibrierung gespeichert, oder sie hat keine Läufe.',
     scaleFirst: 'Zuerst die Skala der Drillmaschine eintippen: Eine gedruckte Tabelle gehört zu ihr.',

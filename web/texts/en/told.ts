@@ -182,6 +182,8 @@ export const told = {
     newSettings: 'The stand did not take its new settings.',
     beingChecked: 'The stand is being checked.',
     finishCheck: 'Finish that or give it up first.',
+    askedElse: 'The check has gone on meanwhile and asks something else.',
+    lookAsked: 'Look at what it asks now, then answer.',
     portInUse: 'A run is under way on this port.',
     noCalibration: 'There is no calibration with this number on record, or it has no runs.',
     scaleFirst: 'Type in the drill’s setting scale first: a printed chart belongs to it.',

@@ -183,6 +183,8 @@ export const told = {
     newSettings: 'El banco no tomó sus nuevos parámetros.',
     beingChecked: 'El banco se está comprobando.',
     finishCheck: 'Termínelo o déjelo primero.',
+    askedElse: 'La comprobación ha seguido entretanto y pregunta otra cosa.',
+    lookAsked: 'Mire lo que pregunta ahora y después responda.',
     portInUse: 'Hay un ensayo en marcha en este puerto.',
     noCalibration: 'No hay ninguna calibración con este número en el archivo, o no tiene ensayos.',
     scaleFirst: 'Escriba primero la escala de ajuste de la sembradora: una tabla impresa depende de ella.',

@@ -185,6 +185,8 @@ export const told = {
     newSettings: 'Le banc n’a pas pris ses nouveaux paramètres.',
     beingChecked: 'Le banc est en cours de contrôle.',
     finishCheck: 'Terminez ou abandonnez cela d’abord.',
+    askedElse: 'Le contrôle a avancé entre-temps et demande autre chose.',
+    lookAsked: 'Regardez ce qu’il demande maintenant, puis répondez.',
     portInUse: 'Un essai est en cours sur ce port.',
     noCalibration: 'Aucun étalonnage de ce numéro n’est enregistré, ou il n’a pas d’essais.',
     scaleFirst: 'Saisissez d’abord l’échelle de réglage du semoir : un tableau imprimé en dépend.',
