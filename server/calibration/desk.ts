@@ -13,7 +13,7 @@ import type { RunFigures, RunPlan } from '../run/types.ts';
 import { calibrationOf, keepCalibration, keepPlaces, placesOf } from './find.ts';
 import { handCatch, handFigures } from './hand-run.ts';
 import { pastCalibrations, printedChart, runsOf } from './past.ts';
-import { comparedRows, rowsDoubtOf } from './rows.ts';
+import { comparedRows, rowsDoubtNow, rowsDoubtOf } from './rows.ts';
 import { type PastSetUp, pastSetUp } from './set-up.ts';
 import { viewOf } from './view.ts';
 
@@ -229,7 +229,7 @@ export class Desk {
       background: {
         past,
         chart,
-        rowsDoubt: calibration?.fields.rowsDoubt ?? null,
+        rowsDoubt: calibration === null ? null : rowsDoubtNow(plan, calibration.fields),
         scaleDoubt: runs.findLast(({ source }) => source === 'stand')?.stand.scaleSlopeDoubt ?? null,
       },
       rowsSentence: id === null ? null : await this.#rowsSentence(id),

@@ -9,6 +9,7 @@ import {
   onlyConfiguration,
   type Places,
 } from './identity.ts';
+import { rowsDoubtNow } from './rows.ts';
 import { keepLots } from './seeds.ts';
 
 /** Finding and making what a plan is about, on record. */
@@ -121,6 +122,10 @@ export async function keepCalibration(store: Store, plan: RunPlan): Promise<Item
   const wanted = calibrationFields(plan, places);
   const found = await calibrationOf(store, plan);
   if (found === null) return store.calibrations.create(wanted);
-  await refresh(store.calibrations, found, wanted, ['note', 'targetGramsPerSquareMetre']);
+  const rowsDoubt = rowsDoubtNow(plan, found.fields);
+  // Told by so many rows caught, it is worth nothing beside another number of them.
+  if (rowsDoubt === null && found.fields.rowsDoubt !== null)
+    await store.calibrations.update(found.id, { rowsDoubt });
+  await refresh(store.calibrations, found, { ...wanted, rowsDoubt }, ['note', 'targetGramsPerSquareMetre']);
   return found;
 }

@@ -28,8 +28,24 @@ export function comparedRows(plan: RunPlan, { turns: count, grams: caught, ...ho
   });
 }
 
+const rowsOf = ({ rowsCaught, drill }: RunPlan): number =>
+  Math.max(rowsCaught, drill.rowCount ?? Math.max(manyRows, rowsCaught));
+
 /** Relative doubt of the rows that a run of this plan catches standing for the whole drill. */
 export function rowsDoubtOf(plan: RunPlan, { real, rows: compared }: RowsSummary): number {
-  const all = Math.max(plan.rowsCaught, plan.drill.rowCount ?? Math.max(manyRows, plan.rowsCaught));
-  return fewRowsDoubt(real.standard, plan.rowsCaught, all, compared).standard;
+  return fewRowsDoubt(real.standard, plan.rowsCaught, rowsOf(plan), compared).standard;
+}
+
+/**
+ * The same where the rows were compared when `rowsCaught` of them stood for all, with the doubt on record of then; null where that tells nothing:
+ * never compared, or all rows caught then and fewer now.
+ */
+export function rowsDoubtNow(
+  plan: RunPlan,
+  { rowsDoubt, rowsCaught }: { rowsDoubt: number | null; rowsCaught: number },
+): number | null {
+  if (rowsDoubt === null || rowsCaught === plan.rowsCaught) return rowsDoubt;
+  const all = rowsOf(plan);
+  const then = fewRowsDoubt(1, Math.min(rowsCaught, all), all).standard;
+  return then === 0 ? null : (rowsDoubt / then) * fewRowsDoubt(1, plan.rowsCaught, all).standard;
 }

@@ -159,6 +159,26 @@ describe('rows', () => {
     expect(after.advice!.findings.map(({ code }) => code)).not.toContain('rows-not-compared');
     await expect(desk.compareRows(plan, { ...rows, grams: [0, 0] })).rejects.toThrow(/No row gave any seed/);
   });
+
+  it('leave the doubt that the rows of the plan in hand bring, not that of the day of the comparison', async () => {
+    const rows = { turns: 25, grams: [60, 90, 75, 84, 66, 80], scaleStepGrams: 0.1, together: true };
+    const caught = (rowsCaught: number): RunPlan => ({
+      ...plan,
+      drill: { ...plan.drill, rowCount: 12 },
+      rowsCaught,
+    });
+    const one = (await desk.compareRows(caught(1), rows)).rows!.doubt;
+    // c / sqrt(k) x sqrt(1 - k / K): 0.957 c for one row of twelve, 0.408 c for four, nothing for all.
+    const four = (one * Math.sqrt((1 - 4 / 12) / 4)) / Math.sqrt(1 - 1 / 12);
+    expect((await desk.view(caught(4))).rows!.doubt).toBeCloseTo(four, 9);
+    const run = await desk.addHandRun(caught(4), byHand(24));
+    expect(run.rows!.doubt).toBeCloseTo(four, 9);
+    expect((await desk.view(caught(1))).rows!.doubt).toBeCloseTo(one, 9);
+    await desk.addHandRun(caught(12), byHand(24));
+    expect((await desk.view(caught(12))).rows!.doubt).toBe(0);
+    // That all were caught together tells nothing of how far one stands for all.
+    expect((await desk.view(caught(1))).rows).toBe(null);
+  });
 });
 
 describe('the chart on the lid', () => {
