@@ -67,6 +67,8 @@ const millisOf = (id: string): number => Number.parseInt(id.slice(0, 8) + id.sli
 
 /** A made-up or damaged edit may claim any time. What lies further ahead than this does not push our clock. */
 const furthestAheadMillis = 24 * 3600 * 1000;
+/** What an id has room for. */
+const latestMillis = 2 ** 48 - 1;
 
 /**
  * Gives edits their ids. An edit made in knowledge of another sorts after it, even where the other computer's clock is ahead of ours.
@@ -89,5 +91,15 @@ export class EditClock {
     const now = this.#now();
     this.#newest = now > this.#newest ? now : this.#newest + 1;
     return v7({ msecs: this.#newest });
+  }
+
+  /**
+   * The id of an edit made in knowledge of these: it sorts after them, whatever time they claim. Where our own clock has been set back (a computer
+   * without a battery), or another's was far ahead, what people change now must not lose to what they see on the page.
+   */
+  nextAfter(known: readonly Edit[]): string {
+    for (const { id } of known) this.met(id);
+    const latest = Math.max(0, ...known.map(({ id }) => millisOf(id)));
+    return latest <= this.#newest ? this.next() : v7({ msecs: Math.min(latest + 1, latestMillis) });
   }
 }

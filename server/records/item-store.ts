@@ -32,6 +32,12 @@ export class ItemStore {
     return { id: this.#clock.next(), kind, itemId, changes, by, place: this.#place, at };
   }
 
+  /** An edit by someone who saw what `known` make of the item. */
+  #editAfter(known: readonly Edit[], changes: Edit['changes'], by: string): Edit {
+    const { kind, itemId } = known[0]!;
+    return { ...this.newEdit(kind, itemId, changes, by), id: this.#clock.nextAfter(known) };
+  }
+
   async create<K extends Kind>(kind: K, fields: unknown, by: string): Promise<Item<K>> {
     const checked = checkedFields(kind, fields);
     const edit = this.newEdit(kind, this.#clock.next(), { ...checked }, by);
@@ -49,7 +55,8 @@ export class ItemStore {
     by: string,
   ): Promise<Item<K>> {
     await this.#database.write(async (query) => {
-      const { fields } = await this.#foldedNow(query, kind, id);
+      const known = await this.#known(query, kind, id);
+      const { fields } = fold(known);
       const checked = checkedFields(kind, { ...fields, ...changes }) as Record<string, unknown>;
       // What stays as it is is no change: someone else may be changing it.
       const real = Object.keys(changes).filter(
@@ -58,7 +65,7 @@ export class ItemStore {
       if (real.length === 0) return;
       const changed = Object.fromEntries(real.map((field) => [field, checked[field]]));
       await this.#checkReferences(query, kind, changed);
-      await this.apply(query, [this.newEdit(kind, id, changed, by)], '');
+      await this.apply(query, [this.#editAfter(known, changed, by)], '');
     });
     return (await this.find(kind, id))!;
   }
@@ -66,16 +73,17 @@ export class ItemStore {
   /** Deletes it, or brings it back where `deletedAt` is null. */
   async markDeleted(kind: Kind, id: string, deletedAt: string | null, by: string): Promise<void> {
     await this.#database.write(async (query) => {
-      const now = await this.#foldedNow(query, kind, id);
-      if ((now.deletedAt === null) === (deletedAt === null)) return;
-      await this.apply(query, [this.newEdit(kind, id, { deletedAt }, by)], '');
+      const known = await this.#known(query, kind, id);
+      if ((fold(known).deletedAt === null) === (deletedAt === null)) return;
+      await this.apply(query, [this.#editAfter(known, { deletedAt }, by)], '');
     });
   }
 
-  async #foldedNow(query: Query, kind: Kind, id: string) {
+  /** All edits of this item, at least one. */
+  async #known(query: Query, kind: Kind, id: string): Promise<Edit[]> {
     const edits = (await editsOf(query, id)).filter((edit) => edit.kind === kind);
     if (edits.length === 0) throw trouble('unknown', this.#database.folder);
-    return fold(edits);
+    return edits;
   }
 
   /** @throws FieldError where a field names something that is not there. */

@@ -68,6 +68,19 @@ describe('the clock of edits', () => {
     expect(clock.next() > ahead).toBe(true);
   });
 
+  it('puts an edit after those that it changes, however far their clock was ahead', () => {
+    const far: Edit = {
+      ...{ id: new EditClock(() => 2 ** 45).next(), kind: 'drill', itemId: 'x', changes: {} },
+      ...{ by: '', place: '', at: '' },
+    };
+    const clock = new EditClock(() => 1_000_000);
+    const first = clock.nextAfter([far]);
+    expect(first > far.id).toBe(true);
+    expect(clock.nextAfter([far, { ...far, id: first }]) > first).toBe(true);
+    // Other items go by the clock as ever.
+    expect(clock.next() < new EditClock(() => 2_000_000).next()).toBe(true);
+  });
+
   it('is not pushed into the next century by a made-up edit', () => {
     const clock = new EditClock(() => 1_000_000);
     clock.met(new EditClock(() => 2 ** 45).next());

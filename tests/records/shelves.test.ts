@@ -1,4 +1,4 @@
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { FieldError, RecordsError } from '../../server/records/errors.ts';
 import type { Store } from '../../server/records/types.ts';
 import { storeEngines } from './engines.ts';
@@ -89,6 +89,30 @@ describe.each(storeEngines())('on $name', (engine) => {
         ['slip', 0, 0.04, 'Ben', true],
       ]);
     });
+
+    it.each([
+      ['an hour', 3600e3],
+      ['two days', 48 * 3600e3],
+    ])(
+      'holds what was changed last, also where the clock has since been set back by %s',
+      async (_by, millis) => {
+        const now = Date.now();
+        vi.useFakeTimers({ toFake: ['Date'], now: now + millis });
+        try {
+          const { drill: made } = await calibration();
+          await store.drills.update(made.id, { slip: 0.05 });
+          vi.setSystemTime(now);
+          await reopen();
+          expect((await store.drills.update(made.id, { slip: 0.07 })).fields.slip).toBe(0.07);
+          await store.drills.remove(made.id);
+          expect((await store.drills.find(made.id))!.deletedAt).not.toBeNull();
+          await store.drills.bringBack(made.id);
+          expect((await store.drills.find(made.id))!.deletedAt).toBeNull();
+        } finally {
+          vi.useRealTimers();
+        }
+      },
+    );
 
     it('is no change where the value is the same', async () => {
       const { drill: made } = await calibration();
