@@ -73,10 +73,19 @@ export function beginCheck(known: StandKnown): CheckState {
 
 const stay = (state: CheckState): CheckMove => ({ state, send: [], stop: false });
 
+/** A step in which the motor may be armed or turning. */
+const mayTurn = ({ step, work }: CheckState): boolean =>
+  work !== null && (step === 'motor' || step === 'button');
+
+/** The lines that the masses gave; those of a step left half done hold for nothing. */
+function foundBy({ outcome }: StepResult, work: MassesWork): readonly FoundLine[] {
+  return outcome === 'skipped' ? [] : work.found;
+}
+
 function withResult(state: CheckState, result: StepResult): CheckState {
   const others = state.results.filter(({ step }) => step !== result.step);
   const results = [...others, result].sort((a, b) => stepNames.indexOf(a.step) - stepNames.indexOf(b.step));
-  const found = state.step === 'masses' ? (state.work as MassesWork).found : state.found;
+  const found = state.step === 'masses' ? foundBy(result, state.work as MassesWork) : state.found;
   return { ...state, work: null, results, found };
 }
 
@@ -89,8 +98,7 @@ function nextStep(state: CheckState): CheckState {
 /** A step under way is left out; where the motor might be armed or turning, that stops it. */
 function skip(state: CheckState): CheckMove {
   const result: StepResult = { step: state.step, outcome: 'skipped', figures: [], remarks: [] };
-  const risky = state.step === 'motor' || state.step === 'button';
-  return { state: nextStep(withResult(state, result)), send: [], stop: risky };
+  return { state: nextStep(withResult(state, result)), send: [], stop: mayTurn(state) };
 }
 
 function actOnWhole(state: CheckState, act: CheckAct): CheckMove | null {
@@ -111,10 +119,10 @@ function lost(state: CheckState): CheckState {
   return { ...withResult(state, result), end: 'broken' };
 }
 
-/** One input. What comes after the end changes nothing. */
+/** One input. What comes after the end changes nothing. A stand that went away is told to stop, in case it hears it yet. */
 export function checkStep(before: CheckState, input: CheckInput): CheckMove {
   if (before.end !== null) return stay(before);
-  if (input.type === 'lost') return stay(lost(before));
+  if (input.type === 'lost') return { state: lost(before), send: [], stop: mayTurn(before) };
   const state = input.type === 'known' ? { ...before, known: input.known } : before;
   const whole = input.type === 'act' ? actOnWhole(state, input.act) : null;
   if (whole !== null) return whole;

@@ -14,7 +14,7 @@ import {
   weigh,
 } from '../domain/weighing.ts';
 import type { Reading } from '../link/readings.ts';
-import type { SettingKey } from '../link/settings.ts';
+import { type SettingKey, settingFits } from '../link/settings.ts';
 import { massShare, noiseTimesMass, weighSeconds } from './limits.ts';
 import { slopeOf } from './step-cells.ts';
 import {
@@ -53,7 +53,7 @@ export interface MassesWork {
   found: readonly FoundLine[];
   figures: readonly Figure[];
   remarks: readonly Remark[];
-  /** Settings that are being written to the board, answers still to come. */
+  /** Settings that the board has yet to take and save. */
   writing: number;
 }
 
@@ -74,8 +74,9 @@ const gather = (masses: readonly string[]): Gathering => ({
 
 function withReading(each: Gathering, { boardMicros, counts }: Reading, cell: number): Gathering {
   const count = counts[cell];
-  if (!isGoodCount(count)) return { ...each, newest: null };
   const fromMicros = each.fromMicros ?? boardMicros;
+  const seconds = (boardMicros - fromMicros) / 1e6;
+  if (!isGoodCount(count)) return { ...each, newest: null, fromMicros, seconds };
   return {
     ...each,
     window: addToWindow(each.window, boardMicros, count),
@@ -83,7 +84,7 @@ function withReading(each: Gathering, { boardMicros, counts }: Reading, cell: nu
     squares: each.squares + (each.newest === null ? 0 : (count - each.newest) ** 2),
     newest: count,
     fromMicros,
-    seconds: (boardMicros - fromMicros) / 1e6,
+    seconds,
   };
 }
 
@@ -188,10 +189,17 @@ export function settingsOfLines(found: readonly FoundLine[]): [SettingKey, strin
 
 const noiseOf = ({ pairs, squares }: Gathering): number => (pairs === 0 ? 0 : Math.sqrt(squares / 2 / pairs));
 
+function withoutValue(work: MassesWork): MassesWork {
+  const each = grave('no-values', { cell: work.cell + 1, seconds: weighSeconds.most });
+  return { ...work, gathering: null, remarks: [...work.remarks, each] };
+}
+
 function onReading(work: MassesWork, reading: Reading, known: StandKnown): Turn<MassesWork> {
   if (work.gathering === null) return { work };
   const gathering = withReading(work.gathering, reading, work.cell);
   const step = stepOf(gathering, slopeOf(known, work.cell));
+  // A cell that gives no values is waited for no longer than a load that will not settle.
+  if (step === null && gathering.seconds >= weighSeconds.most) return { work: withoutValue(work) };
   if (step === null) return { work: { ...work, gathering } };
   const noises = [...work.noises, noiseOf(gathering)];
   return { work: { ...work, gathering: null, steps: [...work.steps, step], noises } };
@@ -209,10 +217,9 @@ function goOn(work: MassesWork, known: StandKnown): Turn<MassesWork> {
 function write(work: MassesWork): Turn<MassesWork> {
   const settings = settingsOfLines(work.found.filter(({ passed }) => passed));
   if (settings.length === 0) return end(work);
-  const send = [
-    ...settings.map(([key, value]) => ({ command: 'set', key, value }) as const),
-    { command: 'save' } as const,
-  ];
+  if (!settings.every(([key, value]) => settingFits(key, value)))
+    return end(work, [grave('line-not-written')]);
+  const send = settings.map(([key, value]) => ({ command: 'set', key, value }) as const);
   return { work: { ...work, writing: send.length }, send };
 }
 
@@ -225,7 +232,10 @@ function onAnswer(work: MassesWork, to: string, ok: boolean): Turn<MassesWork> {
   if (to !== 'set' && to !== 'save') return { work };
   if (!ok) return end({ ...work, writing: 0 }, [grave('line-not-written')]);
   if (to === 'save') return end({ ...work, writing: 0 }, [remark('line-written')]);
-  return { work: { ...work, writing: work.writing - 1 } };
+  // All or none: saved only once the board has taken every one.
+  return work.writing > 1
+    ? { work: { ...work, writing: work.writing - 1 } }
+    : { work, send: [{ command: 'save' }] };
 }
 
 export const massesStep: StepLogic<MassesWork> = {

@@ -28,6 +28,8 @@ export interface MotorWork {
 
 /** A wheel without a pulse for so long stands still. */
 const stillMicros = 2_000_000;
+/** Gone on as far again as it was driven, the wheel does not coast: something drives it. */
+const mostTurnsBeyond = motorTurns;
 /** The motor has failed to start or to stop by then. */
 const longestMicros = 60_000_000;
 
@@ -58,9 +60,15 @@ function resultOf(work: MotorWork, last: Reading, { identity }: StandKnown): Tur
   ];
   const remarks: Remark[] = [];
   if (!work.motorSeen) remarks.push(grave('motor-flag-missing'));
-  if (hasReadingFlag(last, 'motorOn')) remarks.push(grave('motor-stays-on'));
+  const staysOn = hasReadingFlag(last, 'motorOn');
+  if (staysOn) remarks.push(grave('motor-stays-on'));
   if (coasted >= coastTurns) remarks.push(grave('coast-long', { turns: Math.round(100 * coasted) / 100 }));
-  return { work, result: judged(figures, remarks) };
+  return { work, stop: staysOn, result: judged(figures, remarks) };
+}
+
+/** Turns made since the count was reached, either way. */
+function turnsBeyond({ ended }: MotorWork, reading: Reading, { identity }: StandKnown): number {
+  return ended === null ? 0 : Math.abs(pulsesOf(reading) - pulsesOf(ended)) / identity.pulsesPerTurn;
 }
 
 function followed(work: MotorWork, reading: Reading): MotorWork {
@@ -81,6 +89,7 @@ function onReading(before: MotorWork, reading: Reading, known: StandKnown): Turn
     return fail(work, grave('motor-halted', { why: reading.why }));
   if (work.at === 'turning' && reading.state === 'done')
     return { work: { ...work, at: 'coasting', ended: reading } };
+  if (turnsBeyond(work, reading, known) >= mostTurnsBeyond) return fail(work, grave('motor-goes-on'));
   const still = reading.boardMicros - work.pulseMicros > stillMicros;
   return work.at === 'coasting' && still ? resultOf(work, reading, known) : { work };
 }

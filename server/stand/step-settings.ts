@@ -14,8 +14,8 @@ import {
 export const askedSettings = ['name', 'ppt', 'debounce', 'cells', 'direction', 'warn'] as const;
 
 export interface SettingsWork {
-  /** Commands sent and not answered. */
-  waiting: number;
+  /** Being set, in their order, those answered left out; null while nothing is written. */
+  setting: readonly string[] | null;
   refused: string[];
   saved: boolean;
 }
@@ -48,9 +48,9 @@ function endOf(work: SettingsWork, known: StandKnown): Turn<SettingsWork> {
 }
 
 export const settingsStep: StepLogic<SettingsWork> = {
-  begin: () => ({ waiting: 0, refused: [], saved: false }),
+  begin: () => ({ setting: null, refused: [], saved: false }),
   take(work, input, known) {
-    if (work.waiting > 0) return whileSending(work, input, known);
+    if (work.setting !== null) return whileWriting(work, work.setting, input, known);
     if (input.type !== 'act') return { work };
     if (input.act.do === 'go') return endOf(work, known);
     if (input.act.do !== 'settings') return { work };
@@ -59,39 +59,39 @@ export const settingsStep: StepLogic<SettingsWork> = {
     if (wrong.length > 0) return { work: { ...work, refused: wrong.map(([key]) => key) } };
     if (changes.length === 0 && known.identity.settings === 'ok')
       return endOf({ ...work, refused: [] }, known);
-    return {
-      work: { ...work, waiting: changes.length + 1, refused: [] },
-      send: [
-        ...changes.map(([key, value]) => ({ command: 'set', key, value }) as const),
-        { command: 'save' } as const,
-      ],
-    };
+    // All of them, changed or not: what an earlier write that came to nothing left behind in the board must not be saved with these.
+    const given = Object.entries(input.act.values) as [SettingKey, string][];
+    const next = { ...work, setting: given.map(([key]) => key), refused: [] };
+    if (given.length === 0) return { work: next, send: [{ command: 'save' }] };
+    return { work: next, send: given.map(([key, value]) => ({ command: 'set', key, value }) as const) };
   },
   ask: (work) => ({
-    code: work.waiting > 0 ? 'settings-saving' : 'settings',
+    code: work.setting !== null ? 'settings-saving' : 'settings',
     values: { refused: work.refused.join(', ') },
-    acts: work.waiting > 0 ? [] : ['settings', 'go'],
+    acts: work.setting !== null ? [] : ['settings', 'go'],
   }),
   live: () => [],
 };
 
-/** Until every command has been answered and the board has told its settings anew. */
-function whileSending(
+/** Until the board has taken every setting, saved them, and told its settings anew. All or none: what it refuses keeps the others from being saved. */
+function whileWriting(
   work: SettingsWork,
+  [key, ...later]: readonly string[],
   input: Parameters<StepLogic<SettingsWork>['take']>[1],
   known: StandKnown,
 ): Turn<SettingsWork> {
-  if (input.type === 'known' && work.waiting === 1 && work.saved)
-    return endOf({ ...work, waiting: 0 }, input.known);
-  if (input.type !== 'answer' || (input.to !== 'set' && input.to !== 'save')) return { work };
-  if (!input.ok) {
-    const refused = [...work.refused, input.to === 'save' ? 'save' : 'set'];
-    return input.to === 'save'
-      ? endOf({ ...work, refused, waiting: 0 }, known)
-      : { work: { ...work, refused, waiting: work.waiting - 1 } };
+  if (input.type === 'known' && work.saved) return endOf({ ...work, setting: null }, input.known);
+  if (input.type !== 'answer') return { work };
+  if (input.to === 'set' && key !== undefined) {
+    const refused = input.ok ? work.refused : [...work.refused, key];
+    const next = { ...work, setting: later, refused };
+    if (later.length > 0) return { work: next };
+    return refused.length > 0
+      ? endOf({ ...next, setting: null }, known)
+      : { work: next, send: [{ command: 'save' }] };
   }
-  // The last to be answered is `save`; what the board then says of itself comes next.
-  return input.to === 'save'
-    ? { work: { ...work, saved: true, waiting: 1 } }
-    : { work: { ...work, waiting: work.waiting - 1 } };
+  if (input.to !== 'save') return { work };
+  return input.ok
+    ? { work: { ...work, saved: true } }
+    : endOf({ ...work, setting: null, refused: ['save'] }, known);
 }

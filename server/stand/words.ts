@@ -108,6 +108,8 @@ const remarks: Record<string, Sentence> = {
     `${bounced} edges were rejected as bounce: more than one a pulse. A firmer bracket, a smaller gap, or a sensor without contacts.`,
   'zero-far': ({ cell, counts }) =>
     `Cell ${cell} stands at ${counts} counts with nothing on: no room for a load. Bent cell or wrong wiring.`,
+  'no-values': ({ cell, seconds }) =>
+    `Cell ${cell} gave no good value for ${seconds} s: check its wires and its converter.`,
   'mass-off': ({ cell, load, off, allowed }) =>
     `Cell ${cell} shows ${off} g off at ${load} g; ${allowed} g is allowed.`,
   'no-line': ({ cell, sentence }) => `Cell ${cell}: ${sentence}`,
@@ -131,6 +133,8 @@ const remarks: Record<string, Sentence> = {
   'motor-halted': ({ why }) => `The board stopped the motor before the count: ${why}.`,
   'motor-stopped': () => 'Stopped by hand.',
   'motor-no-end': () => 'The wheel did not come to its count within a minute: stopped.',
+  'motor-goes-on': () =>
+    'THE WHEEL GOES ON TURNING after the count, as far again as it was driven. Stop button, unplug; look for a relay or contactor that sticks, then for a brake.',
   'motor-flag-missing': () => 'The board did not tell that the motor was on.',
   'motor-stays-on': () =>
     'THE MOTOR OUTPUT STAYS ON after the count. Stop button, unplug; replace relay and contactor.',
