@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { Access } from './access/access.ts';
 import { type Certificate, readCertificate } from './access/certificate.ts';
 import { accessFile } from './access/file.ts';
-import { machineNames, shopAddresses } from './access/network.ts';
+import { everyAddress, inUrl, machineNames, shopAddresses } from './access/network.ts';
 import type { Role } from './access/roles.ts';
 import { Desk } from './calibration/desk.ts';
 import { openChecks, withScaleChecks } from './checks.ts';
@@ -99,7 +99,7 @@ async function greetShop(
 ): Promise<void> {
   if (!access.shared) return;
   const scheme = tls === undefined ? 'http' : 'https';
-  const addresses = shopAddresses().map((address) => `${scheme}://${address}:${port}`);
+  const addresses = shopAddresses().map((address) => `${scheme}://${inUrl(address)}:${port}`);
   say(
     addresses.length === 0
       ? 'This computer is on no shop network now; others can come in once it is.'
@@ -192,7 +192,7 @@ export async function startService(options: ServiceOptions): Promise<Service> {
     observe: { log, seen: watch, linkFigures: () => session.linkFigures() },
   });
   try {
-    await app.listen({ port, host: access.shared ? '0.0.0.0' : '127.0.0.1' });
+    await app.listen({ port, host: access.shared ? await everyAddress() : '127.0.0.1' });
   } catch (error) {
     await app.close();
     await records.shut();

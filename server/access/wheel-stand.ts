@@ -67,12 +67,17 @@ export class WheelStand {
     return { holder, asking: asking.map((one) => one.person), takeIn: this.#wait(person) };
   }
 
+  /** To be asked before something that the one who holds the wheel relies on is changed. */
+  mayUse(person: string): Result<null> {
+    const { holder } = this.#wheel;
+    return holder === null || holder === person ? done : { ok: false, refusal: held };
+  }
+
   /** To be asked before the wheel is used: a free one is taken hold of. */
   use(person: string): Result<null> {
-    const { holder } = this.#wheel;
-    if (holder !== null && holder !== person) return { ok: false, refusal: held };
-    if (holder === null) this.#become(heldBy(this.#wheel, person, this.#now()));
-    return done;
+    const may = this.mayUse(person);
+    if (may.ok && this.#wheel.holder === null) this.#become(heldBy(this.#wheel, person, this.#now()));
+    return may;
   }
 
   ask(person: string): Result<null> {

@@ -7,8 +7,9 @@ import {
   type BeforeRunView,
   type ConfirmBody,
 } from '../http/before-run-messages.ts';
+import type { Plan } from '../http/messages.ts';
 import type { Store } from '../records/types.ts';
-import type { SessionFace } from '../run/session-types.ts';
+import type { MayBegin, SessionFace, SessionProblem } from '../run/session-types.ts';
 import { goodForDays, newestChecks } from '../scale/kept.ts';
 import { goodCounts, heaviestOf, isStill, type ScaleWatch } from '../scale/watch.ts';
 import { type Confirmed, noteOf, type StandNow, seenOf } from './items.ts';
@@ -20,6 +21,12 @@ const keptKey = 'before-run';
 const stopKey = 'stop-tried';
 const dayMillis = 86_400_000;
 
+const notKept = {
+  list: 'That the list was confirmed will be forgotten when Catchbench ends.',
+  stop: 'That the stop button was tried is not on record.',
+  run: 'What was confirmed before the run is not on record.',
+};
+
 /** A run is on disk moments after it began; asked for so often, so many milliseconds apart. */
 const noteTries = 20;
 const noteWait = 250;
@@ -28,6 +35,11 @@ interface Kept extends Confirmed {
   /** Calibration and stand that it was confirmed for. */
   key: string;
 }
+
+const listFirst: SessionProblem = {
+  code: 'list-first',
+  message: 'Nothing was armed. Look over the list before a run and confirm it first.',
+};
 
 interface StopTried {
   stand: string;
@@ -46,7 +58,10 @@ export class BeforeRunDesk {
   readonly #around: BeforeRunSurroundings;
   #kept: Kept | null = null;
   #stopTried: StopTried | null = null;
-  #trouble: string | null = null;
+  /** Whether whoever armed last passed the list over. */
+  #passedOver = false;
+  /** What could not be put on record, by what it is about. */
+  readonly #troubles = new Map<keyof typeof notKept, string>();
   readonly #ends: (() => void)[];
 
   constructor(around: BeforeRunSurroundings) {
@@ -67,11 +82,6 @@ export class BeforeRunDesk {
     for (const end of this.#ends) end();
   }
 
-  /** Why something could not be put on record, or null. */
-  get trouble(): string | null {
-    return this.#trouble;
-  }
-
   async view(): Promise<BeforeRunView> {
     const confirmed = this.#confirmed();
     return {
@@ -79,28 +89,41 @@ export class BeforeRunDesk {
       asked: confirmed === null ? [...askedOnce] : [...askedAgain],
       toConfirm: confirmed === null,
       confirmedAt: confirmed?.at ?? null,
+      trouble: this.#troubles.size === 0 ? null : [...this.#troubles.values()].join(' '),
     };
   }
 
-  /** Keeps that all of it was confirmed. Returns what is still missing of the list; then nothing is kept. */
+  /**
+   * Keeps that all of it was confirmed. Returns what is still missing of the list; then nothing is kept. Where it cannot be put on disk it holds until
+   * the service ends: people at the drill do not wait for a disk.
+   */
   async confirm({ items }: ConfirmBody): Promise<AskedItem[]> {
     const missing = askedOnce.filter((item) => !items.includes(item));
     if (missing.length > 0) return missing;
     this.#kept = { key: this.#key(), at: new Date().toISOString(), items };
-    await this.#around.store.keepSetting(keptKey, this.#kept);
+    await this.#keep('list', keptKey, this.#kept);
     return [];
   }
 
-  /** What was confirmed for the plan in hand on this stand, while it holds. */
-  #confirmed(): Kept | null {
+  /** Lets a run begin whose list is confirmed; another one only for a caller who passes the list over, which is noted with the run. */
+  gate(passesOver: boolean): MayBegin {
+    return (plan) => {
+      const confirmed = this.#confirmed(plan) !== null;
+      if (!confirmed && !passesOver) return listFirst;
+      this.#passedOver = !confirmed;
+      return null;
+    };
+  }
+
+  /** What was confirmed for this plan, or the one in hand, on this stand, while it holds. */
+  #confirmed(plan?: Plan): Kept | null {
     const kept = this.#kept;
-    if (kept === null || kept.key !== this.#key()) return null;
+    if (kept === null || kept.key !== this.#key(plan)) return null;
     return Date.now() - Date.parse(kept.at) < holdsHours * 3_600_000 ? kept : null;
   }
 
-  #key(): string {
-    const { session } = this.#around;
-    return `${session.standFacts()?.name ?? ''} ${calibrationKey(session.view().plan)}`;
+  #key(plan: Plan = this.#around.session.view().plan): string {
+    return `${this.#around.session.standFacts()?.name ?? ''} ${calibrationKey(plan)}`;
   }
 
   async #standNow(): Promise<StandNow> {
@@ -132,15 +155,23 @@ export class BeforeRunDesk {
 
   /** The stop button counts as tried once it has been seen pressed. */
   #look(): void {
-    const { session, watch, store } = this.#around;
+    const { session, watch } = this.#around;
     const at = watch.seen.stopOpenAt;
     if (at === null || at === this.#stopTried?.at) return;
     const stand = session.standFacts()?.name;
     if (stand === undefined) return;
     this.#stopTried = { stand, at };
-    store.keepSetting(stopKey, this.#stopTried).catch((error: Error) => {
-      this.#trouble = error.message;
-    });
+    void this.#keep('stop', stopKey, this.#stopTried);
+  }
+
+  /** Puts it on disk; where that fails, `trouble` of the view says so. Never throws. */
+  async #keep(about: keyof typeof notKept, key: string, value: unknown): Promise<void> {
+    try {
+      await this.#around.store.keepSetting(key, value);
+      this.#troubles.delete(about);
+    } catch (error) {
+      this.#troubles.set(about, `${notKept[about]} ${(error as Error).message}`);
+    }
   }
 
   /** A run has begun: what was confirmed and seen stays with it. */
@@ -148,14 +179,16 @@ export class BeforeRunDesk {
     const { session, store } = this.#around;
     const { id } = session.view().run;
     if (id === null) return;
+    const list = this.#confirmed(session.view().run.plan) ?? (this.#passedOver ? 'passed-over' : null);
+    this.#passedOver = false;
     try {
-      const text = noteOf(await this.view(), this.#confirmed());
+      const text = noteOf(await this.view(), list);
       for (let tries = 0; tries < noteTries && (await store.runs.find(id)) === null; tries++)
         await this.#wait();
       await store.notes.create({ aboutId: id, text });
-      this.#trouble = null;
+      this.#troubles.delete('run');
     } catch (error) {
-      this.#trouble = `What was confirmed before the run is not on record. ${(error as Error).message}`;
+      this.#troubles.set('run', `${notKept.run} ${(error as Error).message}`);
     }
   }
 

@@ -98,14 +98,20 @@ export interface Confirmed {
   items: readonly AskedItem[];
 }
 
+/** What became of the list: confirmed, passed over by whoever got the stand ready, or null where nobody was asked. */
+export type ListNow = Confirmed | 'passed-over' | null;
+
+function listWords(list: ListNow, named: (items: readonly AskedItem[]) => string): string {
+  if (list === null) return 'The list was not confirmed.';
+  if (list === 'passed-over') return 'The list was passed over: whoever got the stand ready said so.';
+  return `Confirmed ${list.at}: ${named(list.items)}.`;
+}
+
 /** The note that stays with the run. */
-export function noteOf(view: BeforeRunView, confirmed: Confirmed | null): string {
-  const list = (items: readonly AskedItem[]) => items.map((item) => askedWords[item]).join('; ');
-  const whole =
-    confirmed === null
-      ? 'The list was not confirmed.'
-      : `Confirmed ${confirmed.at}: ${list(confirmed.items)}.`;
-  const again = view.toConfirm ? '' : ` By getting ready: ${list(view.asked)}.`;
+export function noteOf(view: BeforeRunView, confirmed: ListNow): string {
+  const named = (items: readonly AskedItem[]) => items.map((item) => askedWords[item]).join('; ');
+  const whole = listWords(confirmed, named);
+  const again = view.toConfirm ? '' : ` By getting ready: ${named(view.asked)}.`;
   const seen = view.seen.map(({ item, state }) => `${seenWords[item]}: ${stateWords[state]}`).join('; ');
   return `Before the run. ${whole}${again} The stand: ${seen}.`;
 }

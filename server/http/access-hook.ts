@@ -12,8 +12,8 @@ declare module 'fastify' {
   interface FastifyContextConfig {
     /** Who may call this route. Without it: GET needs `watch`, anything else `operate`. */
     role?: Needed;
-    /** Only for the one who holds the wheel, where several may operate. */
-    wheel?: boolean;
+    /** Where several may operate: only for the one who holds the wheel (`hold`), or for anyone while nobody else does (`free`). */
+    wheel?: WheelNeed;
   }
   interface FastifyInstance {
     /** Every route there is, with what it asks. */
@@ -25,11 +25,13 @@ declare module 'fastify' {
   }
 }
 
+type WheelNeed = 'hold' | 'free';
+
 export interface RouteNeed {
   method: string;
   url: string;
   role: Needed;
-  wheel: boolean;
+  wheel: WheelNeed | null;
 }
 
 /** Name of the cookie; the longer one binds it to https and to this host (RFC 6265bis, `__Host-`). */
@@ -68,7 +70,7 @@ function addRouteTable(app: FastifyInstance): void {
   app.decorate('routeTable', () =>
     routes.flatMap(({ method: methods, url, config }) =>
       [methods].flat().map((method) => {
-        const { role = usualNeed(method), wheel = false } = config ?? {};
+        const { role = usualNeed(method), wheel = null } = config ?? {};
         return { method, url, role, wheel };
       }),
     ),
@@ -78,12 +80,12 @@ function addRouteTable(app: FastifyInstance): void {
 /** Why this person may not have this route now; null when they may. */
 function whyNot(request: FastifyRequest, access: Access): Refusal | null {
   const { person, method } = request;
-  const { role: needed = usualNeed(method), wheel = false } = request.routeOptions.config;
+  const { role: needed = usualNeed(method), wheel } = request.routeOptions.config;
   if (!mayDo(person?.role ?? null, needed)) {
     return person === null ? refusals.notPaired : notAllowed(person.role);
   }
-  if (!wheel || !access.shared || person === null) return null;
-  const use = access.wheel.use(person.id);
+  if (wheel === undefined || !access.shared || person === null) return null;
+  const use = wheel === 'hold' ? access.wheel.use(person.id) : access.wheel.mayUse(person.id);
   return use.ok ? null : use.refusal;
 }
 

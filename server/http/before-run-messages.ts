@@ -42,8 +42,16 @@ export const BeforeRunView = Type.Object({
   toConfirm: Type.Boolean(),
   /** When the whole list was confirmed for this calibration. */
   confirmedAt: Nullable(Type.String()),
+  /** What of all this could not be put on record and why, in sentences. */
+  trouble: Nullable(Type.String()),
 });
 export type BeforeRunView = Static<typeof BeforeRunView>;
+
+/** Nothing, or that the list is passed over on purpose: then the run's note says so. */
+export const ArmBody = Nullable(
+  Type.Object({ list: Type.Literal('passed-over') }, { additionalProperties: false }),
+);
+export type ArmBody = Static<typeof ArmBody>;
 
 export const ConfirmBody = Type.Object(
   { items: Type.Array(words(askedItems), { maxItems: askedItems.length, uniqueItems: true }) },

@@ -8,12 +8,12 @@ import {
   statSync,
 } from 'node:fs';
 import { rename } from 'node:fs/promises';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { Transform } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import type { FastifyInstance } from 'fastify';
 import Type, { type Static } from 'typebox';
-import { FieldError } from '../records/errors.ts';
+import { explain, FieldError } from '../records/errors.ts';
 import type { Store } from '../records/types.ts';
 import { Problem } from './messages.ts';
 import { refuseWhileRunning, sendNotFound } from './problems.ts';
@@ -84,6 +84,21 @@ function bounded(most: number): Transform {
       else done(new FieldError('', 'This file is too large to be taken in here. Restore it by command.'));
     },
   });
+}
+
+/** The sender has gone, or was hung up on because nothing came any more. */
+const isCutOff = ({ code }: NodeJS.ErrnoException): boolean =>
+  code === 'ECONNRESET' || code === 'ERR_STREAM_PREMATURE_CLOSE';
+const notWhole = 'The file did not arrive whole, so nothing of it was kept. Send it again.';
+
+/** Writes a file to disk as it comes. */
+async function receive(body: NodeJS.ReadableStream, path: string): Promise<void> {
+  try {
+    await pipeline(body, bounded(greatestBackup), createWriteStream(path));
+  } catch (error) {
+    if (error instanceof FieldError) throw error;
+    throw isCutOff(error as Error) ? new FieldError('', notWhole) : explain(error, dirname(path));
+  }
 }
 
 function addMaking(app: FastifyInstance, store: Store, folder: BackupFolder): void {
@@ -158,7 +173,7 @@ function addUpload(app: FastifyInstance, store: Store, folder: BackupFolder): vo
         const name = newName();
         const part = `${folder.of(name)}.part`;
         try {
-          await pipeline(body, bounded(greatestBackup), createWriteStream(part));
+          await receive(body, part);
           await store.examine(part);
           await rename(part, folder.of(name));
         } finally {

@@ -19,6 +19,8 @@ export function addBeforeRunRoutes(app: FastifyInstance, desk: BeforeRunDesk): v
   app.post<{ Body: ConfirmBody }>(
     '/api/before-run',
     {
+      // Whoever says that people are clear is the one who is about to turn the wheel.
+      config: { wheel: 'hold' },
       schema: {
         summary: 'Confirms the list for this calibration; nothing turns yet',
         body: ConfirmBody,

@@ -1,10 +1,11 @@
 import type { FastifyContextConfig, FastifyInstance, FastifyReply } from 'fastify';
+import type { BeforeRunDesk } from '../before-run/desk.ts';
 import type { Outcome, SessionFace } from '../run/session-types.ts';
+import { ArmBody } from './before-run-messages.ts';
 import { LinkChoice, LinkView, Plan, PortsAnswer, Problem, RunView, StateAnswer } from './messages.ts';
 import { sendRefusal } from './problems.ts';
 
 const acts = {
-  arm: 'Takes the tare and readies the stand for the run of the plan. Nothing turns yet.',
   start: 'Starts the armed run: with a motor the wheel turns.',
   stop: 'Stops the wheel, at any time, as often as one likes.',
   abort: 'Stops the wheel and throws the run away.',
@@ -12,19 +13,29 @@ const acts = {
 
 /** Stop is for everyone, at any time, as often as one likes; the rest for the one who holds the wheel. */
 const needs: Record<keyof typeof acts, FastifyContextConfig & { rateLimit?: false }> = {
-  arm: { wheel: true },
-  start: { wheel: true },
+  start: { wheel: 'hold' },
   stop: { role: 'watch', rateLimit: false },
-  abort: { wheel: true },
+  abort: { wheel: 'hold' },
 };
 
 function answer<T>(reply: FastifyReply, outcome: Outcome<T>): FastifyReply {
   return outcome.ok ? reply.send(outcome.value) : sendRefusal(reply, outcome.problem);
 }
 
+export interface RunSurroundings {
+  session: SessionFace;
+  version: string;
+  /** Keeps the list before a run; null where there is none. */
+  beforeRun: BeforeRunDesk | null;
+}
+
+const refusals = { 400: Problem, 409: Problem };
+
 /** Routes of the stand, the plan and the run in hand. */
-export function addRunRoutes(app: FastifyInstance, session: SessionFace, version: string): void {
-  const refusals = { 400: Problem, 409: Problem };
+export function addRunRoutes(app: FastifyInstance, surroundings: RunSurroundings): void {
+  const { session, version } = surroundings;
+  addPlanRoutes(app, session);
+  addActRoutes(app, surroundings);
 
   app.get(
     '/api/state',
@@ -36,18 +47,6 @@ export function addRunRoutes(app: FastifyInstance, session: SessionFace, version
       ...session.view(),
       trace: session.trace(),
     }),
-  );
-
-  app.get(
-    '/api/plan',
-    { schema: { summary: 'The plan for the next run', response: { 200: Plan } } },
-    async () => session.view().plan,
-  );
-
-  app.put<{ Body: Plan }>(
-    '/api/plan',
-    { schema: { summary: 'Changes the plan', body: Plan, response: { 200: Plan, ...refusals } } },
-    async (request, reply) => answer(reply, await session.keepPlan(request.body)),
   );
 
   app.get(
@@ -64,7 +63,41 @@ export function addRunRoutes(app: FastifyInstance, session: SessionFace, version
     },
     async (request, reply) => answer(reply, await session.choosePort(request.body.path)),
   );
+}
 
+function addPlanRoutes(app: FastifyInstance, session: SessionFace): void {
+  app.get(
+    '/api/plan',
+    { schema: { summary: 'The plan for the next run', response: { 200: Plan } } },
+    async () => session.view().plan,
+  );
+
+  app.put<{ Body: Plan }>(
+    '/api/plan',
+    {
+      // Whoever holds the wheel turns it by this plan: nobody changes it under their hands.
+      config: { wheel: 'free' },
+      schema: { summary: 'Changes the plan', body: Plan, response: { 200: Plan, ...refusals } },
+    },
+    async (request, reply) => answer(reply, await session.keepPlan(request.body)),
+  );
+}
+
+function addActRoutes(app: FastifyInstance, { session, beforeRun }: RunSurroundings): void {
+  app.post<{ Body: ArmBody }>(
+    '/api/run/arm',
+    {
+      config: { wheel: 'hold' },
+      schema: {
+        summary:
+          'Takes the tare and readies the stand for the run of the plan; nothing turns yet. The list before a run has to be confirmed, or passed over on purpose.',
+        body: ArmBody,
+        response: { 200: RunView, ...refusals },
+      },
+    },
+    async ({ body }, reply) =>
+      answer(reply, await session.arm(beforeRun?.gate(body?.list === 'passed-over'))),
+  );
   for (const [act, summary] of Object.entries(acts) as [keyof typeof acts, string][]) {
     app.post(
       `/api/run/${act}`,

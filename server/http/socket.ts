@@ -7,6 +7,7 @@ import { mayDo } from '../access/roles.ts';
 import type { Recognise } from './access-hook.ts';
 import { type Reach, whyTurnedAway } from './guard.ts';
 import type { Hub } from './hub.ts';
+import type { IsTooMany } from './limits.ts';
 
 export const socketPath = '/api/live';
 
@@ -27,6 +28,7 @@ export interface SocketSurroundings {
   access: Access;
   recognise: Recognise;
   reach: Reach;
+  isTooMany: IsTooMany;
 }
 
 function turnAway(socket: Duplex, status: string): void {
@@ -65,7 +67,10 @@ class Pages {
 }
 
 /** Opens sockets at /api/live on this server and hands them to the hub. Returns the function that closes all. */
-export function addSocket(server: Server, { hub, access, recognise, reach }: SocketSurroundings): () => void {
+export function addSocket(
+  server: Server,
+  { hub, access, recognise, reach, isTooMany }: SocketSurroundings,
+): () => void {
   const sockets = new WebSocketServer({
     noServer: true,
     maxPayload: greatestMessage,
@@ -74,6 +79,7 @@ export function addSocket(server: Server, { hub, access, recognise, reach }: Soc
   const pages = new Pages(access);
   server.on('upgrade', (request, socket, head) => {
     if (whyTurnedAway(request, reach) !== null) return turnAway(socket, '403 Forbidden');
+    if (isTooMany(request.socket)) return turnAway(socket, '429 Too Many Requests');
     if (request.url?.split('?')[0] !== socketPath) return turnAway(socket, '404 Not Found');
     const person = recognise(request);
     if (person === null) return turnAway(socket, '401 Unauthorized');

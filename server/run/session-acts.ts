@@ -5,7 +5,7 @@ import type { DeskLine } from './session-desk.ts';
 import type { RunsInHand } from './session-hand.ts';
 import { notConfirmed, notReached, refuse, runUnderWay } from './session-refusals.ts';
 import type { SessionRun } from './session-run.ts';
-import type { Outcome } from './session-types.ts';
+import type { MayBegin, Outcome } from './session-types.ts';
 import type { Watch } from './session-watch.ts';
 import type { StandFacts } from './types.ts';
 
@@ -36,7 +36,7 @@ export class RunActs {
     this.#around = around;
   }
 
-  async arm(): Promise<Outcome<RunView>> {
+  async arm(mayBegin: MayBegin = () => null): Promise<Outcome<RunView>> {
     const { link, watch, desk, hand } = this.#around;
     // Just after connecting, the stand's settings are still on their way.
     const known = () => link.view().board === null || this.#standNow().ok;
@@ -54,6 +54,8 @@ export class RunActs {
     if (!stand.ok) return stand;
     const held = this.#around.heldBy();
     if (held !== null) return held;
+    const problem = mayBegin(plan);
+    if (problem !== null) return { ok: false, problem };
     const run = this.#around.begin(plan, { ...stand.value, ...checkedScale }, calibrationId);
     await watch.until(() => run.state.phase !== 'taring' || run.state.outcome !== null, patience.arm);
     await run.closed();

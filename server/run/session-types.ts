@@ -16,9 +16,13 @@ export interface SessionProblem {
     | 'refused' // the board said no
     | 'not-confirmed' // the board did not say yes in time
     | 'no-run' // nothing to throw away
+    | 'list-first' // the list before a run is not confirmed
     | 'port'; // the port cannot be used
   message: string;
 }
+
+/** Asked at the last moment before a run of this plan begins: why it may not, or null. */
+export type MayBegin = (plan: Plan) => SessionProblem | null;
 
 export type Outcome<T> = { ok: true; value: T } | { ok: false; problem: SessionProblem };
 
@@ -50,7 +54,7 @@ export interface SessionFace {
   keepPlan(plan: Plan): Promise<Outcome<Plan>>;
   ports(): Promise<PortsAnswer>;
   choosePort(path: string | null): Promise<Outcome<LinkView>>;
-  arm(): Promise<Outcome<RunView>>;
+  arm(mayBegin?: MayBegin): Promise<Outcome<RunView>>;
   start(): Promise<Outcome<RunView>>;
   stop(): Promise<Outcome<RunView>>;
   abort(): Promise<Outcome<RunView>>;

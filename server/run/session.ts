@@ -16,7 +16,7 @@ import { InputReader } from './session-inputs.ts';
 import { awayUntilNow, type UnendedRun } from './session-recover.ts';
 import { refusalWord, refuse } from './session-refusals.ts';
 import { type RunSurroundings, SessionRun } from './session-run.ts';
-import type { Outcome, SessionFace, SessionListener, SessionView } from './session-types.ts';
+import type { MayBegin, Outcome, SessionFace, SessionListener, SessionView } from './session-types.ts';
 import { Watch } from './session-watch.ts';
 import { initialRun } from './state.ts';
 import type { RunEffect, StandFacts } from './types.ts';
@@ -171,8 +171,8 @@ export class Session implements SessionFace {
     return { ok: true, value: this.#link.view() };
   }
 
-  arm(): Promise<Outcome<RunView>> {
-    return this.#acts.arm();
+  arm(mayBegin?: MayBegin): Promise<Outcome<RunView>> {
+    return this.#acts.arm(mayBegin);
   }
 
   start(): Promise<Outcome<RunView>> {

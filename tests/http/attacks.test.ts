@@ -17,7 +17,7 @@ let folder: string;
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'catchbench-attacks-'));
   shop = await ShopNetwork.open(folder, {
-    patience: { headersMillis: 300, requestMillis: 600, lookEveryMillis: 50 },
+    patience: { headersMillis: 300, progressMillis: 300, progressBytes: 2000, lookEveryMillis: 50 },
   });
   await shop.app.listen({ port: 0, host: '127.0.0.1' });
   ({ port } = shop.app.server.address() as AddressInfo);

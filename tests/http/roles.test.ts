@@ -7,9 +7,9 @@ import { ShopNetwork } from './shop-network.ts';
 
 /**
  * Who may call what, written down once more, apart from the routes: a route that is new, gone, or asks something else than is written here is found.
- * `wheel`: only for the one who holds the wheel.
+ * `wheel`: only for the one who holds the wheel; `wheel free`: not while somebody else does.
  */
-const needs: Record<string, Needed | 'wheel' | 'wheel, manage'> = {
+const needs: Record<string, Needed | 'wheel' | 'wheel, manage' | 'wheel free'> = {
   'GET /api/access': 'open',
   'POST /api/access/knock': 'open',
   'POST /api/access/pair': 'open',
@@ -26,7 +26,7 @@ const needs: Record<string, Needed | 'wheel' | 'wheel, manage'> = {
   'POST /api/wheel/give': 'operate',
   'GET /api/state': 'watch',
   'GET /api/plan': 'watch',
-  'PUT /api/plan': 'operate',
+  'PUT /api/plan': 'wheel free',
   'GET /api/ports': 'watch',
   'POST /api/link': 'manage',
   'POST /api/run/arm': 'wheel',
@@ -62,7 +62,7 @@ const needs: Record<string, Needed | 'wheel' | 'wheel, manage'> = {
   'POST /api/stand/check/drop': 'operate',
   'GET /api/stand/checks/:id/text': 'watch',
   'GET /api/before-run': 'watch',
-  'POST /api/before-run': 'operate',
+  'POST /api/before-run': 'wheel',
   'GET /api/field': 'watch',
   'POST /api/field/look': 'operate',
   'POST /api/field/checks': 'operate',
@@ -118,10 +118,12 @@ const turnedBack = new Set(['not-paired', 'not-allowed']);
 
 describe('every route', () => {
   it('asks of its caller what is written here', () => {
-    const ofHolder = (role: Needed) => (role === 'operate' ? 'wheel' : `wheel, ${role}`);
+    const words = { hold: 'wheel', free: 'wheel free' };
+    const withWheel = (role: Needed, wheel: 'hold' | 'free') =>
+      role === 'operate' ? words[wheel] : `${words[wheel]}, ${role}`;
     const found = table().map(({ method, url, role, wheel }) => [
       `${method} ${url}`,
-      wheel ? ofHolder(role) : role,
+      wheel === null ? role : withWheel(role, wheel),
     ]);
     expect(Object.fromEntries(found)).toEqual(needs);
   });

@@ -8,7 +8,7 @@ import { Desk } from '../../server/calibration/desk.ts';
 import { type Checks, openChecks } from '../../server/checks.ts';
 import { systemClock } from '../../server/clock.ts';
 import { type AppOptions, createApp } from '../../server/http/app.ts';
-import { type Patience, usualPatience } from '../../server/http/limits.ts';
+import { type Patience, usualPatience } from '../../server/http/patience.ts';
 import { newLinkFigures } from '../../server/link/figures.ts';
 import { noLog } from '../../server/observe/log.ts';
 import type { Seen } from '../../server/observe/watch.ts';

@@ -27,6 +27,12 @@ const logged = () =>
     .map((line) => JSON.parse(line) as Record<string, unknown>);
 
 const post = (path: string) => fetch(service.address + path, { method: 'POST' });
+const arm = () =>
+  fetch(`${service.address}/api/run/arm`, {
+    method: 'POST',
+    headers: { 'content-type': 'application/json' },
+    body: JSON.stringify({ list: 'passed-over' }),
+  });
 
 /** One sample of the text format of Prometheus: name, labels, value. */
 async function scrape(): Promise<Map<string, number>> {
@@ -52,7 +58,7 @@ describe('a service that is watched', () => {
     const before = await scrape();
     expect(before.get('catchbench_stand_connected')).toBe(1);
     expect(before.get('catchbench_runs_begun_total')).toBe(0);
-    expect((await post('/api/run/arm')).status).toBe(200);
+    expect((await arm()).status).toBe(200);
     expect((await post('/api/run/abort')).status).toBe(200);
     const after = await scrape();
     expect(after.get('catchbench_runs_begun_total')).toBe(1);
@@ -66,7 +72,7 @@ describe('a service that is watched', () => {
 
   it('writes into the log who came, what was asked and how a run went, each once', async () => {
     await connected();
-    await post('/api/run/arm');
+    await arm();
     await post('/api/run/abort');
     await fetch(`${service.address}/api/nothing?token=hush`);
     await pause(300);

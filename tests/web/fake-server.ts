@@ -107,6 +107,7 @@ const lookedOver: BeforeRunView = {
   asked: [...askedAgain],
   toConfirm: false,
   confirmedAt: '2026-03-14T07:05:00.000Z',
+  trouble: null,
 };
 
 /** Starts on a free port, or on `port`; `toConfirm`: with the list before a run still to be looked over. */

@@ -33,15 +33,16 @@ export const sentence = ({ status, problem }: Refused): string =>
       ? say.problem.unreachable
       : say.problem.unknown({ status });
 
-/** Get ready, Start or Throw away. One at a time; what the run then does is told by the socket. */
-export async function act(name: Exclude<Act, 'stop'>): Promise<void> {
-  if (pending.value !== null) return;
+/** Get ready, Start or Throw away. One at a time; what the run then does is told by the socket. Resolves to why it was refused, or null. */
+export async function act(name: Exclude<Act, 'stop'>): Promise<Problem | null> {
+  if (pending.value !== null) return null;
   pending.value = name;
   const answer = await api.act(name);
   batch(() => {
     pending.value = null;
     refusal.value = answer.ok ? null : sentence(answer);
   });
+  return answer.ok ? null : answer.problem;
 }
 
 /** Stop. Never waits for another request, may be pressed as often as one likes. */

@@ -11,6 +11,7 @@ import { mayUseWheel } from '../../state/people.ts';
 import { say } from '../../state/say.ts';
 import { doable, live, pending } from '../../state/store.ts';
 import { Cautions } from '../cautions.tsx';
+import { Told } from '../told.tsx';
 import { StateSign } from './state-sign.tsx';
 
 /** How often the stand's own items are looked at again, milliseconds. */
@@ -119,6 +120,11 @@ export function BeforeRun() {
           <SeenItem key={seen.item} seen={seen} />
         ))}
       </ul>
+      {view.trouble !== null && (
+        <p class="note" role="alert">
+          <Told>{view.trouble}</Told>
+        </p>
+      )}
       {view.toConfirm ? <ToConfirm items={view.asked} /> : <Again view={view} />}
       <p>
         {plan.mode === 'motor' && `${say.beforeRun.software} `}

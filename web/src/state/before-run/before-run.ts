@@ -23,13 +23,21 @@ export async function readBeforeRun(): Promise<BeforeRunView | null> {
   return answer.ok ? answer.value : null;
 }
 
+function showList(): void {
+  location.hash = address('run');
+  listWanted.value += 1;
+}
+
 /** Get ready, unless the list is to be looked over first: then that is shown, and nothing is armed. */
 export async function getReady(): Promise<void> {
   if (pending.value !== null) return;
   const view = await readBeforeRun();
-  if (view?.toConfirm !== true) return act('arm');
-  location.hash = address('run');
-  listWanted.value += 1;
+  if (view?.toConfirm === true) return showList();
+  const problem = await act('arm');
+  // Meanwhile the plan has become another, or the list was never read.
+  if (problem?.code !== 'list-first') return;
+  await readBeforeRun();
+  showList();
 }
 
 /** Everything on the list is confirmed: keeps that, then gets ready. */

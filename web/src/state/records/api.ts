@@ -67,17 +67,13 @@ export const unsavedPath = './api/export/unsaved';
 export const removeBackup = (name: string): Promise<Answer<unknown>> =>
   request('POST', `backups/${encodeURIComponent(name)}/remove`);
 
-/** Every run of a file that comes in is computed again; a backup is copied and looked through. */
-const filePatience = 10 * 60_000;
-
-/** Sends a file as it is. */
+/** Sends a file as it is, for as long as that takes: the server hangs up when nothing comes any more. */
 async function sendFile<T>(path: string, file: Blob, type: string): Promise<Answer<T>> {
   try {
     const response = await fetch(`./api/${path}`, {
       method: 'POST',
       body: file,
       headers: { 'content-type': type },
-      signal: AbortSignal.timeout(filePatience),
     });
     const value = await response.json().catch(() => null);
     if (response.ok) return { ok: true, value };
