@@ -65,11 +65,8 @@ export class Desk {
     return id;
   }
 
-  /** A run has ended. Where its own trace says that its rate is not to be trusted, it is set aside; people may bring it back. */
+  /** A run has ended and is on record. */
   async runClosed(runId: string): Promise<void> {
-    const run = await this.#store.runs.find(runId);
-    const spoilt = run?.figures?.findings.find(({ spoils }) => spoils);
-    if (spoilt !== undefined) await this.#store.runs.setAside(runId, spoilt.sentence, 'the trace');
     await this.#noteSetting(runId);
     this.#changed();
   }

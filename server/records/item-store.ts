@@ -32,6 +32,18 @@ export class ItemStore {
     return { id: this.#clock.next(), kind, itemId, changes, by, place: this.#place, at };
   }
 
+  /** Changes fields that need no check, within a transaction. @throws RecordsError `unknown`. */
+  async change(
+    query: Transaction<Tables>,
+    kind: Kind,
+    id: string,
+    changes: Edit['changes'],
+    by: string,
+  ): Promise<void> {
+    const known = await this.#known(query, kind, id);
+    await this.apply(query, [this.#editAfter(known, changes, by)], '');
+  }
+
   /** An edit by someone who saw what `known` make of the item. */
   #editAfter(known: readonly Edit[], changes: Edit['changes'], by: string): Edit {
     const { kind, itemId } = known[0]!;

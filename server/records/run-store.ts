@@ -1,11 +1,11 @@
-import type { Selectable } from 'kysely';
+import type { Selectable, Transaction } from 'kysely';
 import { packChart, unpackChart } from './chart.ts';
 import type { Database } from './database.ts';
 import { trouble } from './errors.ts';
 import type { ItemStore } from './item-store.ts';
 import { blocksOf, countEntries, type Journals } from './journal.ts';
-import { firstRunFields, runLabel } from './run-fields.ts';
-import type { RunsTable } from './tables.ts';
+import { firstRunFields, runLabel, setAsideByTrace } from './run-fields.ts';
+import type { RunsTable, Tables } from './tables.ts';
 import type {
   FinishedRun,
   HandCatch,
@@ -89,24 +89,30 @@ export class RunStore {
   }
 
   /** Puts the beginning of a run on record; a second time it does nothing. */
-  begin(run: NewRun): Promise<void> {
-    return this.#begin(run, 'stand', null, '');
+  async begin(run: NewRun): Promise<void> {
+    await this.#database.write((query) => this.#begin(query, run, 'stand', null, ''));
   }
 
-  async #begin(run: NewRun, source: StoredRun['source'], hand: HandCatch | null, by: string): Promise<void> {
+  /** True where the run was not on record yet. */
+  async #begin(
+    query: Transaction<Tables>,
+    run: NewRun,
+    source: StoredRun['source'],
+    hand: HandCatch | null,
+    by: string,
+  ): Promise<boolean> {
     const { calibrationId = null, settingNumber } = run;
     const given = { calibrationId, ...(settingNumber === undefined ? {} : { settingNumber }) };
     const fields = firstRunFields(run.plan.drill.setting, given);
+    const { numInsertedOrUpdatedRows } = await query
+      .insertInto('runs')
+      .values(startRow(run, source, hand))
+      .onConflict((conflict) => conflict.doNothing())
+      .executeTakeFirst();
+    if (numInsertedOrUpdatedRows === 0n) return false;
     const edit = this.#items.newEdit('run', run.id, { ...fields }, by, run.startedAt);
-    await this.#database.write(async (query) => {
-      const { numInsertedOrUpdatedRows } = await query
-        .insertInto('runs')
-        .values(startRow(run, source, hand))
-        .onConflict((conflict) => conflict.doNothing())
-        .executeTakeFirst();
-      if (numInsertedOrUpdatedRows === 0n) return;
-      await this.#items.applyFirst(query, edit, labelOf(run));
-    });
+    await this.#items.applyFirst(query, edit, labelOf(run));
+    return true;
   }
 
   /** Puts a whole run on record at once, or nothing of it. Its id must be new. */
@@ -123,27 +129,33 @@ export class RunStore {
     await this.#journals.append(runId, entries);
   }
 
-  /** Gives a run its end once all its readings are on disk; where it has one already, that stays. */
+  /** Gives a run its end once all its readings are on disk; where it has one already, that stays. A run that its trace calls spoilt ends set aside. */
   async close(runId: string, end: RunEnd): Promise<void> {
     await this.#database.write(async (query) => {
       if ((await countEntries(query, runId)) !== end.entries) {
         throw trouble('incomplete', this.#database.folder);
       }
-      await query
+      const { numUpdatedRows } = await query
         .updateTable('runs')
         .set(endRow(end))
         .where('id', '=', runId)
         .where('ended_at', 'is', null)
-        .execute();
+        .executeTakeFirst();
+      const setAside = setAsideByTrace(end);
+      if (numUpdatedRows === 0n || setAside === null) return;
+      await this.#items.change(query, 'run', runId, { setAside }, setAside.by);
     });
     this.#journals.forget(runId);
   }
 
+  /** Beginning and end in one: a catch weighed by hand has no time in which it is under way. */
   async addByHand({ hand, figures, formulaVersion, ...run }: HandRun, by: string): Promise<void> {
-    await this.#begin({ ...run, stand: noStand }, 'hand', hand, by);
     const outcome = figures.outcome ?? 'complete';
     const end = { endedAt: run.startedAt, outcome, figures, trace: [], formulaVersion, entries: 0 };
-    await this.close(run.id, end);
+    await this.#database.write(async (query) => {
+      const isNew = await this.#begin(query, { ...run, stand: noStand }, 'hand', hand, by);
+      if (isNew) await query.updateTable('runs').set(endRow(end)).where('id', '=', run.id).execute();
+    });
   }
 
   /** The runs without an end, oldest first. */

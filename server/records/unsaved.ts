@@ -1,6 +1,6 @@
 import { parse, v7 } from 'uuid';
 import { type ExportedItem, type ExportFile, exportVersion, formatName } from './export-schema.ts';
-import { firstRunFields } from './run-fields.ts';
+import { firstRunFields, setAsideByTrace } from './run-fields.ts';
 import type { JournalEntry, Store, UnsavedRun } from './types.ts';
 
 /** Runs that the disk would not take, as a file like any export: kept elsewhere, it is imported once there is room. */
@@ -38,9 +38,10 @@ async function wholeJournal(store: Store, { run, pending }: UnsavedRun): Promise
   return [...kept, ...pending];
 }
 
-function itemOf({ run }: UnsavedRun): ExportedItem {
+function itemOf({ run, end }: UnsavedRun): ExportedItem {
   const { id, startedAt, plan, calibrationId = null, settingNumber } = run;
-  const given = { calibrationId, ...(settingNumber === undefined ? {} : { settingNumber }) };
+  const number = settingNumber === undefined ? {} : { settingNumber };
+  const given = { calibrationId, ...number, setAside: setAsideByTrace(end) };
   const fields = firstRunFields(plan.drill.setting, given);
   // The same each time, so that a second import finds nothing new.
   const editId = v7({ msecs: Date.parse(startedAt), seq: 0, random: parse(id) });

@@ -27,7 +27,7 @@ export interface RunSurroundings {
   send: (effect: Extract<RunEffect, { type: 'send' }>) => void;
   /** Called after every input, and when its record is made or fails. */
   changed: (point: ReturnType<typeof chartPoint>) => void;
-  /** Called once its end is on disk, or known not to be. */
+  /** Called once its end is on disk. */
   closed: () => void;
 }
 
@@ -57,7 +57,11 @@ export class SessionRun {
     this.#state = cutOff?.state ?? initialRun();
     this.#beganAt = performance.now() - (cutOff?.kept.hostMillis ?? 0);
     this.#startedAt = Date.parse(run.startedAt);
-    const trouble = () => around.changed(null);
+    const trouble = () => {
+      around.changed(null);
+      // The disk took its end late.
+      if (this.#settled && this.#writer.closed) around.closed();
+    };
     this.#writer = new JournalWriter(around.records, run, around.clock, trouble, cutOff?.kept);
     this.#tick();
   }
@@ -156,7 +160,7 @@ export class SessionRun {
     this.#closing = this.#writer.close(end).then(() => {
       this.#settled = true;
       this.#around.changed(null);
-      this.#around.closed();
+      if (this.#writer.closed) this.#around.closed();
     });
   }
 

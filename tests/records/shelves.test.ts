@@ -1,6 +1,8 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { FieldError, RecordsError } from '../../server/records/errors.ts';
 import type { Store } from '../../server/records/types.ts';
+import { exportUnsaved } from '../../server/records/unsaved.ts';
+import type { RunFigures } from '../../server/run/types.ts';
 import { storeEngines } from './engines.ts';
 import { calibrationOf, configurationOf, drill, end, figures, lot, mix, newRun, plan } from './samples.ts';
 
@@ -211,6 +213,25 @@ describe.each(storeEngines())('on $name', (engine) => {
       expect(aside.setAside).toMatchObject({ why: 'The bag touched the frame.', by: 'Ben' });
       expect((await store.runs.count(run.id)).setAside).toBeNull();
       expect((await store.runs.history(run.id)).map(({ field }) => field)).toEqual(['setAside', 'setAside']);
+    });
+
+    it('end set aside where their own trace says that they are spoilt, and stay as people then decide', async () => {
+      const spoilt = {
+        ...{ kind: 'bag-touched', cell: 0, from: { seconds: 3, turns: 2 }, until: null, confidence: 0.99 },
+        ...{ spoils: true, sentence: 'Something touched the bag after 2 turns.' },
+      } as unknown as RunFigures['findings'][number];
+      const over = { ...end(0), figures: { ...figures, findings: [spoilt] } };
+      const run = newRun();
+      await store.begin(run);
+      await store.close(run.id, over);
+      const aside = (await store.runs.find(run.id))!.setAside;
+      expect(aside).toEqual({ why: spoilt.sentence, by: 'the trace', at: over.endedAt });
+      await store.runs.count(run.id, 'Ann');
+      await store.close(run.id, over);
+      expect((await store.runs.find(run.id))!.setAside).toBeNull();
+      // What the disk would not take says it on its way round, too.
+      const unsaved = JSON.parse(await exportUnsaved(store, [{ run: newRun(), end: over, pending: [] }]));
+      expect(unsaved.items[0].fields.setAside).toEqual(aside);
     });
 
     it('may be weighed by hand', async () => {

@@ -8,7 +8,14 @@ import { Shop } from './shop.ts';
 describe('while the records cannot be written', () => {
   it('a run goes on to its end, says so all the while, and is on record once there is room again', async () => {
     const records = new MemoryRecords();
-    const shop = new Shop({ records, plan: { turns: 3 } });
+    const closed: (string | null)[] = [];
+    const desk = {
+      forRun: async () => '018f0000-0000-7000-8000-000000000001',
+      runClosed: async (id: string) => {
+        closed.push((await records.find(id))!.endedAt);
+      },
+    };
+    const shop = new Shop({ records, plan: { turns: 3 }, desk });
     await shop.turning();
     await shop.pass(1);
     records.failure = trouble('full', '/data');
@@ -22,12 +29,15 @@ describe('while the records cannot be written', () => {
     expect(ended.figures.outcome).toBe('complete');
     expect(ended.figures.sentence).toMatch(/not on record yet/);
     expect((await records.find(ended.id!))!.endedAt).toBeNull();
+    expect(closed).toEqual([]);
 
     records.failure = null;
     await shop.pass(1.5);
     const { figures } = shop.session.view().run;
     expect(figures.sentence).not.toMatch(/record/);
     expect((await records.find(ended.id!))!.figures).toEqual(figures);
+    // Whoever keeps the calibrations hears of it then, and once.
+    expect(closed).toEqual([expect.any(String)]);
     expect(replay(await records.journal(ended.id!, 0, 100_000)).figures).toEqual(figures);
     expect(shop.session.troubles()).toEqual([]);
     await shop.shut();
