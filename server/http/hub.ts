@@ -91,7 +91,16 @@ export class Hub {
     if (this.#points.length > 0) this.#frame();
     const { startId, demo } = this.#session;
     const trace = this.#session.trace();
-    return bytesOf({ type: 'hello', startId, version: this.#version, demo, ...this.#session.view(), trace });
+    const sentAt = this.#clock.now();
+    return bytesOf({
+      type: 'hello',
+      startId,
+      version: this.#version,
+      demo,
+      ...this.#session.view(),
+      trace,
+      sentAt,
+    });
   }
 
   #changed(point: ChartPoint | null): void {
@@ -119,7 +128,7 @@ export class Hub {
     this.#points = [];
     if (this.viewers === 0) return;
     const { link, run } = this.#session.view();
-    this.#tell(bytesOf({ type: 'live', link, run, trace }));
+    this.#tell(bytesOf({ type: 'live', link, run, trace, sentAt: this.#lastFrameAt }));
   }
 
   #tell(message: Buffer): void {

@@ -323,6 +323,18 @@ export const RunView = Type.Object({
 });
 export type RunView = Static<typeof RunView>;
 
+/** Milliseconds of the service's clock when the message was sent; a start carries it back, so that a late one is known. */
+const SentAt = Type.Optional(Type.Number());
+
+/** What a start may carry: which run the page shows, and when what it shows was sent. Without it the start counts as meant now. */
+export const StartBody = Nullable(
+  Type.Object(
+    { run: Type.String({ maxLength: 80 }), sentAt: Type.Number() },
+    { additionalProperties: false },
+  ),
+);
+export type StartBody = Static<typeof StartBody>;
+
 /**
  * First message on the socket: everything there is to show. A changed `startId` means the server restarted. It may come again later, to a
  * viewer that was too slow for every message between: it replaces all that was known.
@@ -337,6 +349,7 @@ export const HelloMessage = Type.Object({
   run: RunView,
   /** The run's chart so far, thinned to at most 1200 points. */
   trace: TracePoints,
+  sentAt: SentAt,
 });
 
 /** Up to 20 times a second while something changes, and once a second otherwise. */
@@ -346,6 +359,7 @@ export const LiveMessage = Type.Object({
   run: RunView,
   /** Chart points since the message before. */
   trace: TracePoints,
+  sentAt: SentAt,
 });
 
 /** The plan for the next run was changed, here or on another page. */

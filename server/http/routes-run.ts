@@ -1,19 +1,28 @@
 import type { FastifyContextConfig, FastifyInstance, FastifyReply } from 'fastify';
 import type { BeforeRunDesk } from '../before-run/desk.ts';
+import { systemClock } from '../clock.ts';
 import type { Outcome, SessionFace } from '../run/session-types.ts';
 import { ArmBody } from './before-run-messages.ts';
-import { LinkChoice, LinkView, Plan, PortsAnswer, Problem, RunView, StateAnswer } from './messages.ts';
+import { whyNotNow } from './late-start.ts';
+import {
+  LinkChoice,
+  LinkView,
+  Plan,
+  PortsAnswer,
+  Problem,
+  RunView,
+  StartBody,
+  StateAnswer,
+} from './messages.ts';
 import { sendRefusal } from './problems.ts';
 
 const acts = {
-  start: 'Starts the armed run: with a motor the wheel turns.',
   stop: 'Stops the wheel, at any time, as often as one likes.',
   abort: 'Stops the wheel and throws the run away.',
 } as const;
 
 /** Stop is for everyone, at any time, as often as one likes; the rest for the one who holds the wheel. */
 const needs: Record<keyof typeof acts, FastifyContextConfig & { rateLimit?: false }> = {
-  start: { wheel: 'hold' },
   stop: { role: 'watch', rateLimit: false },
   abort: { wheel: 'hold' },
 };
@@ -97,6 +106,22 @@ function addActRoutes(app: FastifyInstance, { session, beforeRun }: RunSurroundi
     },
     async ({ body }, reply) =>
       answer(reply, await session.arm(beforeRun?.gate(body?.list === 'passed-over'))),
+  );
+  app.post<{ Body: StartBody }>(
+    '/api/run/start',
+    {
+      config: { wheel: 'hold' },
+      schema: {
+        summary:
+          'Starts the armed run: with a motor the wheel turns. With a body, only if that is what its sender saw moments ago.',
+        body: StartBody,
+        response: { 200: RunView, ...refusals },
+      },
+    },
+    async ({ body }, reply) => {
+      const why = whyNotNow(body ?? null, session.view().run.id, systemClock.now());
+      return answer(reply, why ?? (await session.start()));
+    },
   );
   for (const [act, summary] of Object.entries(acts) as [keyof typeof acts, string][]) {
     app.post(

@@ -11,6 +11,7 @@ import type {
   Problem,
   RunDetail,
   RunsAnswer,
+  StartBody,
 } from '../../../server/http/messages.ts';
 import type { PastAnswer, SpeciesAnswer } from '../../../server/http/setup-messages.ts';
 import type { CheckActBody, StandCheckAnswer } from '../../../server/http/stand-messages.ts';
@@ -44,7 +45,8 @@ function asProblem(value: unknown): Problem | null {
   return typeof value.message === 'string' ? (value as Problem) : null;
 }
 
-export const act = (name: Act): Promise<Answer<unknown>> => request('POST', `run/${name}`);
+export const act = (name: Act, body?: StartBody): Promise<Answer<unknown>> =>
+  request('POST', `run/${name}`, body);
 export const savePlan = (plan: Plan): Promise<Answer<Plan>> => request('PUT', 'plan', plan);
 export const listPorts = (): Promise<Answer<PortsAnswer>> => request('GET', 'ports');
 export const usePort = (path: string | null): Promise<Answer<LinkView>> => request('POST', 'link', { path });

@@ -1,5 +1,5 @@
 import { batch } from '@preact/signals';
-import type { Problem } from '../../../server/http/messages.ts';
+import type { Problem, StartBody } from '../../../server/http/messages.ts';
 import { type Act, isStopKey } from './acts.ts';
 import * as api from './api.ts';
 import { convertEntries } from './calibration.ts';
@@ -33,11 +33,14 @@ export const sentence = ({ status, problem }: Refused): string =>
       ? say.problem.unreachable
       : say.problem.unknown({ status });
 
+/** A start of the run that this page shows, with the time of what it shows: one that comes late, or for another run, starts nothing. */
+const startNow = (): StartBody => ({ run: live.value.run?.id ?? '', sentAt: live.value.sentAt ?? 0 });
+
 /** Get ready, Start or Throw away. One at a time; what the run then does is told by the socket. Resolves to why it was refused, or null. */
 export async function act(name: Exclude<Act, 'stop'>): Promise<Problem | null> {
   if (pending.value !== null) return null;
   pending.value = name;
-  const answer = await api.act(name);
+  const answer = await (name === 'start' ? api.act(name, startNow()) : api.act(name));
   batch(() => {
     pending.value = null;
     refusal.value = answer.ok ? null : sentence(answer);

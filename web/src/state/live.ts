@@ -26,6 +26,8 @@ export interface LiveState {
   recordsNews: number;
   /** When the last message came. */
   heardAt: number | null;
+  /** When the server sent the newest state, on its own clock. */
+  sentAt: number | null;
 }
 
 export type LiveEvent =
@@ -48,6 +50,7 @@ export const initialLive: LiveState = {
   recordsNews: 0,
   peopleNews: 0,
   heardAt: null,
+  sentAt: null,
 };
 
 export function reduce(state: LiveState, event: LiveEvent): LiveState {
@@ -79,6 +82,7 @@ function hear(state: LiveState, message: SocketMessage, at: number): LiveState {
         run,
         trace,
         heardAt: at,
+        sentAt: message.sentAt ?? null,
       };
     }
     case 'live': {
@@ -87,7 +91,8 @@ function hear(state: LiveState, message: SocketMessage, at: number): LiveState {
         message.trace.length === 0 && sameRun
           ? state.trace
           : extend(sameRun ? state.trace : [], message.trace);
-      return { ...state, link: message.link, run: message.run, trace, heardAt: at };
+      const { link, run, sentAt = null } = message;
+      return { ...state, link, run, trace, heardAt: at, sentAt };
     }
     case 'plan':
       return { ...state, plan: message.plan, heardAt: at };
