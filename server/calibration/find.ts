@@ -1,3 +1,4 @@
+import { inTurn, newestNamed } from '../records/named.ts';
 import type { Item, Store } from '../records/types.ts';
 import type { RunPlan } from '../run/types.ts';
 import {
@@ -14,23 +15,19 @@ import { keepLots } from './seeds.ts';
 
 /** Finding and making what a plan is about, on record. */
 
-/** Things of one name to look through; more of one name no shop has. */
+/** Configurations of one drill, and calibrations with one mix, to look through; more no shop has. */
 const most = 100;
 
 /** Two targets are the same when they agree to so many parts: a rate typed in lb/ac comes back with a rounding. */
 const sameTarget = 1e-9;
 
 /** The drill of the plan's name, or null. */
-export async function drillOf(store: Store, plan: RunPlan): Promise<Item<'drill'> | null> {
-  const { items } = await store.drills.list({ text: plan.drill.name, limit: most });
-  return items.find(({ fields }) => fields.name === plan.drill.name) ?? null;
-}
+export const drillOf = (store: Store, plan: RunPlan): Promise<Item<'drill'> | null> =>
+  newestNamed(store.drills, plan.drill.name);
 
 /** The mix of the plan's name, or null. */
-export async function mixOf(store: Store, plan: RunPlan): Promise<Item<'mix'> | null> {
-  const { items } = await store.mixes.list({ text: plan.seed.name, limit: most });
-  return items.find(({ fields }) => fields.name === plan.seed.name) ?? null;
-}
+export const mixOf = (store: Store, plan: RunPlan): Promise<Item<'mix'> | null> =>
+  newestNamed(store.mixes, plan.seed.name);
 
 /** The drill's configuration of the plan's name, or null. */
 export async function configurationIn(
@@ -74,13 +71,17 @@ export async function calibrationOf(store: Store, plan: RunPlan): Promise<Item<'
 }
 
 /** Puts drill, configuration and mix of the plan on record, or brings them up to date. */
-export async function keepPlaces(store: Store, plan: RunPlan): Promise<Places> {
+export const keepPlaces = (store: Store, plan: RunPlan): Promise<Places> =>
+  inTurn(store, () => placesKept(store, plan));
+
+async function placesKept(store: Store, plan: RunPlan): Promise<Places> {
   const drill = drillFields(plan);
   const oldDrill = await drillOf(store, plan);
   const drillId = (oldDrill ?? (await store.drills.create(drill))).id;
-  if (oldDrill !== null) await refresh(store.drills, oldDrill, drill, ['note']);
-  const configuration = configurationFields(plan, drillId);
+  // A plan without a ratio says that the sensor sits on the drive wheel.
+  if (oldDrill !== null) await refresh(store.drills, oldDrill, drill, ['note'], ['shaftRatio']);
   const oldConfiguration = await configurationIn(store, plan, drillId);
+  const configuration = configurationFields(plan, drillId, oldConfiguration?.fields);
   if (configuration !== null && oldConfiguration !== null) {
     await refresh(store.configurations, oldConfiguration, configuration, [
       'note',
@@ -101,24 +102,29 @@ export async function keepPlaces(store: Store, plan: RunPlan): Promise<Places> {
   return { drillId, configurationId: made?.id ?? null, mixId };
 }
 
-/** Changes what the plan knows better; fields that the plan does not hold stay as they are. */
+/** Changes what the plan knows better; fields that the plan does not hold stay as they are, but for those to `clear`. */
 async function refresh<F extends object>(
   shelf: { update(id: string, changes: Partial<F>): Promise<unknown> },
   item: { id: string; fields: F },
   wanted: F,
   leave: readonly (keyof F)[],
+  clear: readonly (keyof F)[] = [],
 ): Promise<void> {
   const changes: Partial<F> = {};
   for (const key of Object.keys(wanted) as (keyof F)[]) {
-    if (leave.includes(key) || wanted[key] === null || wanted[key] === item.fields[key]) continue;
+    if (leave.includes(key) || wanted[key] === (item.fields[key] ?? null)) continue;
+    if (wanted[key] === null && !clear.includes(key)) continue;
     changes[key] = wanted[key];
   }
   if (Object.keys(changes).length > 0) await shelf.update(item.id, changes);
 }
 
 /** The plan's calibration, made where there is none. */
-export async function keepCalibration(store: Store, plan: RunPlan): Promise<Item<'calibration'>> {
-  const places = await keepPlaces(store, plan);
+export const keepCalibration = (store: Store, plan: RunPlan): Promise<Item<'calibration'>> =>
+  inTurn(store, () => calibrationKept(store, plan));
+
+async function calibrationKept(store: Store, plan: RunPlan): Promise<Item<'calibration'>> {
+  const places = await placesKept(store, plan);
   const wanted = calibrationFields(plan, places);
   const found = await calibrationOf(store, plan);
   if (found === null) return store.calibrations.create(wanted);

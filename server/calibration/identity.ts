@@ -42,10 +42,15 @@ export function drillFields({ drill }: RunPlan): Fields<'drill'> {
   };
 }
 
-/** Null where the plan knows no setting scale. */
-export function configurationFields(plan: RunPlan, drillId: string): Fields<'configuration'> | null {
+/** Null where the plan knows no setting scale. `before`: what is on record of it; marks that had names lose them where the plan has none. */
+export function configurationFields(
+  plan: RunPlan,
+  drillId: string,
+  before?: Fields<'configuration'>,
+): Fields<'configuration'> | null {
   const { scale } = plan.drill;
   if (!scale) return null;
+  const marks = scale.marks ?? (before?.marks === undefined ? undefined : []);
   return {
     drillId,
     name: configurationOf(plan),
@@ -54,7 +59,7 @@ export function configurationFields(plan: RunPlan, drillId: string): Fields<'con
     scaleStep: scale.step,
     closedAt: scale.closedAt,
     leverPlay: scale.leverPlay,
-    ...(scale.marks === undefined ? {} : { marks: scale.marks }),
+    ...(marks === undefined ? {} : { marks }),
     printedCharts: [],
     rowCount: null,
     rowSpacingMetres: null,

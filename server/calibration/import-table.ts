@@ -2,6 +2,7 @@ import type { Edit } from '../records/edits.ts';
 import { FieldError } from '../records/errors.ts';
 import type { ImportReport } from '../records/import.ts';
 import type { Fields, Kind } from '../records/model.ts';
+import { inTurn } from '../records/named.ts';
 import { runLines } from '../records/run-table.ts';
 import type { Store, StoredRun } from '../records/types.ts';
 import { formulaVersion } from '../run/session-replay.ts';
@@ -119,7 +120,7 @@ export async function importTable(store: Store, text: string): Promise<TableRepo
         );
       continue;
     }
-    await keepCalibration(store, row, report);
+    await inTurn(store, () => keepCalibration(store, row, report));
     if (row.hand === null) standRuns++;
     else {
       await addRun(store, row, row.hand);

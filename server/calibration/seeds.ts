@@ -1,11 +1,9 @@
 import type { Fields } from '../records/model.ts';
+import { newestNamed } from '../records/named.ts';
 import type { Item, Store } from '../records/types.ts';
 import type { PlannedPart, RunPlan } from '../run/types.ts';
 
 /** Lots and mixes: what the seed of a plan is made of, on record and back. */
-
-/** Lots of one name to look through; more of one name no shop has. */
-const most = 100;
 
 type MixPart = Fields<'mix'>['parts'][number];
 
@@ -41,9 +39,8 @@ export function partOf(
 
 async function keepLot(store: Store, part: PlannedPart): Promise<string> {
   const fields = lotFields(part);
-  const { items } = await store.lots.list({ text: part.name, limit: most });
-  const known = items.find((lot) => lot.fields.name === part.name);
-  if (known === undefined) return (await store.lots.create(fields)).id;
+  const known = await newestNamed(store.lots, part.name);
+  if (known === null) return (await store.lots.create(fields)).id;
   const { note: _, ...changes } = fields;
   await store.lots.update(known.id, changes);
   return known.id;

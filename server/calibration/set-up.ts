@@ -29,7 +29,7 @@ function scaleOf({ fields }: Item<'configuration'>, all: readonly Item<'configur
     leverPlay,
     configuration: name === onlyConfiguration ? '' : name,
     otherConfigurations: others.filter((each) => each !== onlyConfiguration).slice(0, 20),
-    ...(marks === undefined ? {} : { marks }),
+    ...(marks === undefined || marks.length === 0 ? {} : { marks }),
   };
 }
 

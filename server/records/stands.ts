@@ -1,4 +1,5 @@
 import type { Fields } from './model.ts';
+import { inTurn, newestNamed } from './named.ts';
 import type { Item, Store } from './types.ts';
 
 /** Stands on record, known by the name that their boards give. */
@@ -11,27 +12,22 @@ export type StandIdentity = Partial<
 type Stands = Pick<Store, 'stands'>;
 
 /** The stand of this very name, the newest where there are several (two shops may call theirs the same); null where there is none. */
-export async function standNamed({ stands }: Stands, name: string): Promise<Item<'stand'> | null> {
-  for (let after: string | null = null; ; ) {
-    const page: Awaited<ReturnType<Store['stands']['list']>> = await stands.list({ text: name, after });
-    const found = page.items.find((item) => item.fields.name === name);
-    if (found !== undefined) return found;
-    after = page.next;
-    if (after === null) return null;
-  }
-}
+export const standNamed = ({ stands }: Stands, name: string): Promise<Item<'stand'> | null> =>
+  newestNamed(stands, name);
 
 /** The stand of this name, put on record where it is new, with what its board says now. Its note stays as it is. */
-export async function keepStand(
+export function keepStand(
   store: Stands,
   name: string,
   identity: StandIdentity = {},
   by = '',
 ): Promise<Item<'stand'>> {
-  const known = await standNamed(store, name);
-  if (known !== null) return store.stands.update(known.id, identity, by);
-  const unknown = { firmware: '', pulsesPerTurn: null, cells: null, settings: {} };
-  return store.stands.create({ name, ...unknown, ...identity, note: '' }, by);
+  return inTurn(store, async () => {
+    const known = await standNamed(store, name);
+    if (known !== null) return store.stands.update(known.id, identity, by);
+    const unknown = { firmware: '', pulsesPerTurn: null, cells: null, settings: {} };
+    return store.stands.create({ name, ...unknown, ...identity, note: '' }, by);
+  });
 }
 
 /** The newest scale check of each cell of a stand that passed, by cell; what a run's doubt of the slope may rest on. */

@@ -72,6 +72,43 @@ describe('the calibration of a plan', () => {
     expect(await desk.forRun({ ...plan, turns: 10, rowsCaught: 2 })).toBe(first);
   });
 
+  it('is one, with one drill and one mix, for all who ask at the same moment', async () => {
+    const asked = [
+      desk.forRun(plan),
+      desk.keepSetUp(plan),
+      desk.addHandRun(plan, byHand(24)),
+      desk.forRun(plan),
+    ];
+    const [first, , view, second] = await Promise.all(
+      asked as [Promise<string>, unknown, Promise<{ id: string }>, Promise<string>],
+    );
+    expect([second, view.id]).toEqual([first, first]);
+    for (const shelf of [store.drills, store.configurations, store.mixes, store.calibrations]) {
+      expect((await shelf.list()).items).toHaveLength(1);
+    }
+  });
+
+  it('finds its drill among any number of others with the same words in their names', async () => {
+    const first = await desk.forRun(plan);
+    const { fields } = (await store.drills.list()).items[0]!;
+    for (let other = 0; other < 101; other++)
+      await store.drills.create({ ...fields, name: `${fields.name} ${other}` });
+    expect(await desk.forRun(plan)).toBe(first);
+  });
+
+  it('forgets a ratio of shafts and the names of marks that the plan has no more', async () => {
+    const scale = { ...plan.drill.scale!, low: 1, high: 3, step: 1, marks: ['A', 'B', 'C'] };
+    await desk.keepSetUp({ ...plan, drill: { ...plan.drill, shaftRatio: 2, rowCount: 12, scale } });
+    const { marks: _, ...plain } = scale;
+    const { shaftRatio: __, rowCount: ___, ...bare } = plan.drill;
+    await desk.keepSetUp({ ...plan, drill: { ...bare, scale: plain } });
+    const { drill } = (await desk.past()).drills[0]!;
+    expect(drill.shaftRatio).toBeNull();
+    expect(drill.scale).not.toHaveProperty('marks');
+    // How many rows it has the plan in hand need not know.
+    expect(drill.rowCount).toBe(12);
+  });
+
   it('begins anew when asked; the earlier runs become the past that the advice starts from', async () => {
     await desk.addHandRun(plan, byHand(24));
     const before = await desk.addHandRun(plan, byHand(40));
