@@ -74,6 +74,9 @@ class BackupFolder {
   }
 }
 
+const tooLarge = () =>
+  new FieldError('', 'This file is too large to be taken in here. Restore it by command.');
+
 /** Lets bytes through until there are too many. */
 function bounded(most: number): Transform {
   let bytes = 0;
@@ -81,7 +84,7 @@ function bounded(most: number): Transform {
     transform(chunk: Buffer, _encoding, done) {
       bytes += chunk.length;
       if (bytes <= most) done(null, chunk);
-      else done(new FieldError('', 'This file is too large to be taken in here. Restore it by command.'));
+      else done(tooLarge());
     },
   });
 }
@@ -167,7 +170,9 @@ function addUpload(app: FastifyInstance, store: Store, folder: BackupFolder): vo
           response: { 200: Backup, 400: Problem },
         },
       },
-      async ({ body }) => {
+      async ({ body, headers }) => {
+        // A length that is told need not be waited for; one that is not told is counted.
+        if (Number(headers['content-length'] ?? 0) > greatestBackup) throw tooLarge();
         if (typeof body?.pipe !== 'function') throw new FieldError('', 'Send the file itself.');
         mkdirSync(folder.path, { recursive: true });
         const name = newName();

@@ -8,6 +8,7 @@ import {
   PersonView,
   SessionsAnswer,
 } from '../../server/http/access-messages.ts';
+import { askedOnce } from '../../server/http/before-run-messages.ts';
 import { Problem } from '../../server/http/messages.ts';
 import { temporaryFolders } from '../records/folders.ts';
 import { complaintsOf } from '../session/schema.ts';
@@ -182,6 +183,23 @@ describe('the wheel', () => {
       asking: [],
       takeInMillis: expect.any(Number),
     });
+  });
+
+  it('in somebody else’s hands keeps the plan and the list before a run from being changed; a free one does not', async () => {
+    const [one, other] = [await shop.pair('operate', 'One'), await shop.pair('operate', 'Other')];
+    const save = (cookie: string) =>
+      shop.ask({ method: 'PUT', url: '/api/plan', cookie, body: { ...shop.session.plan, turns: 7 } });
+    expect((await save(other.cookie)).status).toBe(200);
+    expect((await here(other.cookie)).wheel.holder).toBeNull();
+    await act(one.cookie, '/api/run/arm');
+    finish();
+    const asked = shop.session.asked.length;
+    expect((await save(other.cookie)).body.code).toBe('wheel-held');
+    expect((await act(other.cookie, '/api/before-run', { items: [...askedOnce] })).body.code).toBe(
+      'wheel-held',
+    );
+    expect(shop.session.asked).toHaveLength(asked);
+    expect((await save(one.cookie)).status).toBe(200);
   });
 
   it('is asked for and given, between runs', async () => {

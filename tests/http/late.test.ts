@@ -1,6 +1,6 @@
 /** A start that comes late, or from a page that shows another run, turns nothing. */
 import { afterEach, describe, expect, it } from 'vitest';
-import { whyNotNow } from '../../server/http/late-start.ts';
+import { whyNotNow } from '../../server/http/late.ts';
 import { TestServer } from './server.ts';
 
 describe('a start', () => {
