@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import { WebSocket } from 'ws';
 import type { HealthAnswer, StateAnswer } from '../../server/http/messages.ts';
-import { type Program, startProgram } from '../http/program.ts';
+import { getReady, type Program, startProgram } from '../http/program.ts';
 import { pause } from '../http/server.ts';
 import { temporaryFolders } from '../records/folders.ts';
 
@@ -44,7 +44,7 @@ describe('a service with little memory', () => {
     });
     for (let page = 0; page < 60; page += 1) await stalledPage();
     const post = (act: string) => fetch(`${program.address}/api/run/${act}`, { method: 'POST' });
-    while (!(await post('arm')).ok) await pause(100);
+    while (!(await getReady(program.address))) await pause(100);
     expect((await post('start')).status).toBe(200);
     let state = await get<StateAnswer>('/api/state');
     while (state.run.figures.phase !== 'finished') {

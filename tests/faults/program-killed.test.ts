@@ -7,7 +7,7 @@ import { pace } from '../../firmware-sim/stand.ts';
 import type { RunDetail, StateAnswer } from '../../server/http/messages.ts';
 import { openRecords } from '../../server/records/open.ts';
 import { verifyAll } from '../../server/records/verify.ts';
-import { type Program, startProgram } from '../http/program.ts';
+import { getReady, type Program, startProgram } from '../http/program.ts';
 import { pause } from '../http/server.ts';
 import { needs } from '../needs.ts';
 import { temporaryFolders } from '../records/folders.ts';
@@ -55,7 +55,7 @@ describe.runIf(needs('socat'))('the program, killed in mid-run', () => {
     expect((await fetch(`${first.address}/api/plan`, { method: 'PUT', headers, body: plan })).status).toBe(
       200,
     );
-    while (!(await post(first, 'arm'))) await pause(50);
+    while (!(await getReady(first.address))) await pause(50);
     while ((await state(first)).run.figures.phase !== 'ready') await pause(50);
     expect(await post(first, 'start')).toBe(true);
     drill.turnByHand();

@@ -4,7 +4,7 @@ import type { Plan, ReadingsAnswer, RunDetail, RunsAnswer, StateAnswer } from '.
 import { openRecords } from '../../server/records/open.ts';
 import { replay } from '../../server/run/session-replay.ts';
 import { temporaryFolders } from '../records/folders.ts';
-import { freePort, type Program, runProgram, startDeaf, startProgram } from './program.ts';
+import { freePort, getReady, type Program, runProgram, startDeaf, startProgram } from './program.ts';
 import { pause } from './server.ts';
 
 const folder = temporaryFolders();
@@ -29,7 +29,7 @@ async function get<T>(program: Program, path: string): Promise<T> {
 /** Arms as soon as the stand is there, and starts. */
 async function turning(program: Program): Promise<string> {
   const post = (act: string) => fetch(`${program.address}/api/run/${act}`, { method: 'POST' });
-  while (!(await post('arm')).ok) await pause(50);
+  while (!(await getReady(program.address))) await pause(50);
   expect((await post('start')).status).toBe(200);
   return (await get<StateAnswer>(program, '/api/state')).run.id!;
 }

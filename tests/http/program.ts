@@ -25,6 +25,13 @@ function launch(args: string[], environment: NodeJS.ProcessEnv): Omit<Program, '
   return { child, said: () => said, ended };
 }
 
+/** Gets the stand ready without the list before a run, which a program has no use for; whether it is. */
+export async function getReady(address: string): Promise<boolean> {
+  const headers = { 'content-type': 'application/json' };
+  const body = JSON.stringify({ list: 'passed-over' });
+  return (await fetch(`${address}/api/run/arm`, { method: 'POST', headers, body })).ok;
+}
+
 /** Starts the built program with its output going nowhere: the reading ends are closed at once. */
 export function startDeaf(args: string[], environment: NodeJS.ProcessEnv): ChildProcess {
   const { child } = launch(args, environment);
