@@ -11,7 +11,7 @@ import type { JournalEntry, Store } from '../../server/records/types.ts';
 import { type MadeRun, madeRun } from '../records/made-runs.ts';
 import { calibrationOf, drill, mix } from '../records/samples.ts';
 import { type Figure, judged } from './figures.ts';
-import { programOf } from './load/stands.ts';
+import { programOf } from './load/processes.ts';
 
 /** Figures of the records: storing, room on disk, replay, finding. */
 

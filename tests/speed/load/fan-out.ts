@@ -2,7 +2,7 @@ import { type ChildProcess, fork } from 'node:child_process';
 import { WebSocket } from 'ws';
 import { type Figure, judged } from '../figures.ts';
 import type { FanOutAsked, FanOutTold } from './fan-out-server.ts';
-import { programOf } from './stands.ts';
+import { programOf } from './processes.ts';
 
 const watchers = 200;
 const framesARound = 150;
@@ -32,8 +32,8 @@ async function open(url: string, received: { frames: number }): Promise<WebSocke
 
 /** What it costs the service to bring one frame to one page, against a bare broadcast of the same bytes in the same process. */
 export async function fanOut(): Promise<Figure[]> {
-  const { path, remove } = await programOf(new URL('./fan-out-server.ts', import.meta.url));
-  const child = fork(path, { stdio: ['ignore', 'inherit', 'inherit', 'ipc'] });
+  const program = await programOf(new URL('./fan-out-server.ts', import.meta.url));
+  const child = fork(program.path, { stdio: ['ignore', 'inherit', 'inherit', 'ipc'] });
   const { port } = await told(child);
   const received = { hub: { frames: 0 }, bare: { frames: 0 } };
   const sockets = [
@@ -59,7 +59,7 @@ export async function fanOut(): Promise<Figure[]> {
   }
   for (const socket of sockets) socket.terminate();
   child.disconnect();
-  remove();
+  program.remove();
   const best = (values: number[]) => Math.min(...values);
   return [
     judged({

@@ -1,6 +1,7 @@
 import { openBrowser } from '../../browser/chromium.ts';
 import { type Figure, judged } from '../figures.ts';
-import { programOf, startStand } from './stands.ts';
+import { programOf } from './processes.ts';
+import { startService } from './stands.ts';
 
 /** The page at 80 readings a second from six cells: seconds, ten minutes of them in the whole campaign. */
 const secondsWatched = process.env.CATCHBENCH_WHOLE ? 600 : 60;
@@ -21,11 +22,11 @@ const wait = (millis: number) => new Promise((resolve) => setTimeout(resolve, mi
 
 /** How smoothly the page paints while the wheel turns, and what its memory does meanwhile. */
 export async function frames(): Promise<Figure[]> {
-  const { path, remove } = await programOf(new URL('./service.ts', import.meta.url));
-  const stand = await startStand(path, { turns: 2000 });
+  const program = await programOf(new URL('./service.ts', import.meta.url));
+  const stand = await startService(program, { turns: 2000 });
   const browser = await openBrowser();
   const page = await browser.newPage({ viewport: { width: 1440, height: 900 } });
-  await page.goto(`${stand.address}/#/run`);
+  await page.goto(`${stand.last().address}/#/run`);
   await wait(8000);
   const session = await page.context().newCDPSession(page);
   const heapMegabytes = async (): Promise<number> => {
@@ -42,7 +43,7 @@ export async function frames(): Promise<Figure[]> {
   const shown = await page.locator('[data-figure=turns]').textContent();
   await browser.close();
   await stand.stop();
-  remove();
+  program.remove();
   const how = `${secondsWatched} s of a turning wheel, six cells, Run at 1440 x 900, Chromium without a graphics processor, ${all} frames, service and emulated stand on the same machine; turns shown at the end ${shown}`;
   return [
     judged({

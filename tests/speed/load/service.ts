@@ -3,79 +3,83 @@ import { sixRows } from '../../../firmware-sim/drill/scenarios.ts';
 import { createEmulatedStand } from '../../../firmware-sim/emulated.ts';
 import { pace } from '../../../firmware-sim/pacing.ts';
 import { StandBinding } from '../../../firmware-sim/serial.ts';
+import { systemClock } from '../../../server/clock.ts';
 import { statedPlan } from '../../../server/demo.ts';
-import { startService } from '../../../server/service.ts';
+import { driverPort } from '../../../server/link/port-factory.ts';
+import { type ServiceOptions, startService } from '../../../server/service.ts';
 
 /**
- * One whole service with an emulated stand of six cells, as a process of its own: `node service.js <data folder> <times real time> <turns of a run>`.
- * It makes run after run, and every half second tells its parent when the last byte of each reading came (milliseconds of the computer's clock).
+ * One whole service, as a process of its own: `node service.js <data folder> <turns of a run> <times real time> <port>`. Without a port it has an emulated
+ * stand of six cells inside. It makes run after run, and reports to its parent every half second.
  */
 
 export interface ServiceReport {
-  address?: string;
-  /** Seconds of the run's own clock, and when that reading's last byte came. */
-  came?: [seconds: number, epochMillis: number][];
+  /** Where its page is. */
+  address: string;
+  /** Board time at which the run's own seconds are nought, microseconds; null while no wheel turns. */
+  startMicros: number | null;
   bytesResident: number;
   /** Processor time since the process began, milliseconds. */
   processorMillis: number;
   runsEnded: number;
-  /** Seconds of the stand's own time. */
+  /** Seconds of the stand's time. */
   standSeconds: number;
 }
 
-const [folder = '', speedText = '1', turnsText = '50'] = process.argv.slice(2);
-const epochNow = (): number => performance.timeOrigin + performance.now();
+const [folder = '', turnsText = '50', speedText = '1', port = ''] = process.argv.slice(2);
 
-const { stand } = createEmulatedStand(sixRows, 'load');
-const binding = new StandBinding(stand);
-let newestByteAt = 0;
-let rest = '';
-stand.onBytes((bytes) => {
-  rest = (rest + Buffer.from(bytes).toString('latin1')).split('\n').at(-1)!;
-  if (rest === '' || /^R \d+ (\d+) /.test(rest)) newestByteAt = epochNow();
+/** What the service stands on, and how that is ended. */
+type Ground = Pick<ServiceOptions, 'clock' | 'link'> & { end: () => Promise<void> };
+
+function standInside(): Ground {
+  const { stand } = createEmulatedStand(sixRows, 'load');
+  const binding = new StandBinding(stand);
+  const pacing = pace(stand, Number(speedText));
+  return {
+    clock: stand.clock,
+    link: {
+      createPort: (path) => new SerialPortStream({ binding, path, baudRate: 115_200, autoOpen: false }),
+      listPorts: async () => [],
+      path: binding.path,
+    },
+    end: () => pacing.stop(),
+  };
+}
+
+const standOnPort = (): Ground => ({
+  clock: systemClock,
+  link: { createPort: driverPort, listPorts: async () => [], path: port },
+  end: async () => {},
 });
 
+const { clock, link, end } = port === '' ? standInside() : standOnPort();
 const service = await startService({
-  clock: stand.clock,
-  link: {
-    createPort: (path) => new SerialPortStream({ binding, path, baudRate: 115_200, autoOpen: false }),
-    listPorts: async () => [],
-    path: binding.path,
-  },
+  clock,
+  link,
   folder,
   demo: true,
   plan: { ...statedPlan(sixRows), turns: Number(turnsText) },
   port: 0,
   say: (sentence) => console.error(sentence),
 });
-const { session } = service;
-const pacing = pace(stand, Number(speedText));
-
-let came: [number, number][] = [];
-let newestSeconds = -1;
+const { address, session } = service;
 let runsEnded = 0;
-session.listen({
-  changed: () => {
-    const { figures } = session.view().run;
-    if (figures.phase !== 'turning' || figures.seconds === newestSeconds) return;
-    newestSeconds = figures.seconds;
-    came.push([figures.seconds, newestByteAt]);
-  },
-  began: () => {},
-  planned: () => {},
+let newestMicros = 0;
+session.readings(({ boardMicros }) => {
+  newestMicros = boardMicros;
 });
 
-function report(more: Partial<ServiceReport> = {}): void {
+function report(): void {
   const { user, system } = process.cpuUsage();
+  const { phase, seconds } = session.view().run.figures;
   process.send?.({
-    came,
+    address,
+    startMicros: phase === 'turning' ? Math.round(newestMicros - seconds * 1e6) : null,
     bytesResident: process.memoryUsage.rss(),
     processorMillis: (user + system) / 1000,
     runsEnded,
-    standSeconds: stand.seconds,
-    ...more,
+    standSeconds: clock.now() / 1000,
   } satisfies ServiceReport);
-  came = [];
 }
 
 let ending = false;
@@ -85,7 +89,7 @@ process.once('message', () => {
 process.once('disconnect', () => process.exit(1));
 
 const wait = (millis: number) => new Promise((resolve) => setTimeout(resolve, millis));
-report({ address: service.address });
+report();
 const reporting = setInterval(report, 500);
 while (!ending) {
   const { phase } = session.view().run.figures;
@@ -99,5 +103,5 @@ while (!ending) {
 clearInterval(reporting);
 report();
 await service.close();
-await pacing.stop();
+await end();
 process.disconnect();

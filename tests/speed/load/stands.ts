@@ -1,13 +1,12 @@
-import { type ChildProcess, fork } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { build } from 'esbuild';
-import { findProject } from '../../../server/project.ts';
+import { type Program, type Running, startProgram } from './processes.ts';
 import type { ServiceReport } from './service.ts';
 
-export interface StandOptions {
-  /** Times real time. */
+export interface ServiceOptions {
+  /** The port that its stand is on. Without one it has an emulated stand inside, `speed` times as fast as real time. */
+  port?: string;
   speed?: number;
   /** Turns of a run. */
   turns?: number;
@@ -15,53 +14,19 @@ export interface StandOptions {
   heard?: (report: ServiceReport) => void;
 }
 
-/** A service with an emulated stand in a process of its own. */
-export interface StandProcess {
-  address: string;
-  last(): ServiceReport;
-  stop(): Promise<void>;
-}
-
-/** Puts a module of these measurements into one file that Node can run, in a folder inside the project so that packages are found. */
-export async function programOf(entry: URL): Promise<{ path: string; remove(): void }> {
-  const folder = mkdtempSync(join(findProject().folder, 'node_modules', '.cache', 'catchbench-'));
-  const path = join(folder, 'program.mjs');
-  await build({
-    entryPoints: [entry.pathname],
-    outfile: path,
-    bundle: true,
-    packages: 'external',
-    platform: 'node',
-    format: 'esm',
-  });
-  return { path, remove: () => rmSync(folder, { recursive: true, force: true }) };
-}
-
-/** Starts one, and resolves when its page can be opened. */
-export async function startStand(program: string, options: StandOptions = {}): Promise<StandProcess> {
-  const { speed = 1, turns = 50, heard = () => {} } = options;
-  const data = mkdtempSync(join(tmpdir(), 'catchbench-load-'));
-  const child: ChildProcess = fork(program, [data, String(speed), String(turns)], {
-    stdio: ['ignore', 'ignore', 'inherit', 'ipc'],
-    env: { ...process.env, CATCHBENCH_LOG: 'silent' },
-  });
-  const ended = new Promise<void>((resolve) => child.once('exit', () => resolve()));
-  let last: ServiceReport | null = null;
-  const address = await new Promise<string>((resolve, reject) => {
-    child.once('exit', () => reject(new Error('A stand of the measurement ended at its start.')));
-    child.on('message', (report: ServiceReport) => {
-      last = report;
-      heard(report);
-      if (report.address !== undefined) resolve(report.address);
-    });
-  });
+/** Starts a service in a process of its own, with records that go when it does; resolves when its page can be opened. */
+export async function startService(
+  program: Program,
+  options: ServiceOptions = {},
+): Promise<Running<ServiceReport>> {
+  const { port = '', speed = 1, turns = 50, heard } = options;
+  const folder = mkdtempSync(join(tmpdir(), 'catchbench-load-'));
+  const running = await startProgram(program, [folder, String(turns), String(speed), port], heard);
   return {
-    address,
-    last: () => last!,
+    last: running.last,
     async stop() {
-      if (child.connected) child.send('end');
-      await ended;
-      rmSync(data, { recursive: true, force: true });
+      await running.stop();
+      rmSync(folder, { recursive: true, force: true });
     },
   };
 }

@@ -1,12 +1,17 @@
 import { WebSocket } from 'ws';
-import type { ServiceReport } from './service.ts';
 
-/** Milliseconds from the last byte of a reading to the watcher that gets the first message showing it. */
+/** Milliseconds from the last byte of a reading to a watcher getting the first message that shows it. */
 export interface Waits {
   medianMillis: number;
   p99Millis: number;
   count: number;
 }
+
+/** A reading by the run's own seconds, or such a figure on a page, and when (milliseconds of the computer's clock). */
+export type Dated = readonly [seconds: number, epochMillis: number];
+
+/** Readings come some 12 ms apart: figures this close are of the same one. */
+const sameSeconds = 0.002;
 
 const turning = Buffer.from('"phase":"turning"');
 const seconds = Buffer.from('"seconds":');
@@ -23,13 +28,10 @@ function secondsShown(message: Buffer): number | null {
 /** Pages that look on at one service. Messages are not taken apart but for the one figure that dates them: watchers shall cost little here. */
 export class Watchers {
   messages = 0;
-  bytes = 0;
   readonly #sockets: WebSocket[] = [];
-  readonly #came: [seconds: number, epochMillis: number][] = [];
-  /** For each watcher, the messages not yet held against the readings. */
-  readonly #seen: [seconds: number, epochMillis: number][][] = [];
-  readonly waits: number[] = [];
-  #counting = false;
+  /** For each watcher, what its messages showed. */
+  readonly #shown: Dated[][] = [];
+  #noting = false;
 
   static async open(address: string, count: number): Promise<Watchers> {
     const watchers = new Watchers();
@@ -39,16 +41,15 @@ export class Watchers {
 
   async #add(address: string): Promise<void> {
     const socket = new WebSocket(`${address.replace('http', 'ws')}/api/live`, { perMessageDeflate: false });
-    const seen: [number, number][] = [];
-    this.#seen.push(seen);
+    const shown: Dated[] = [];
+    this.#shown.push(shown);
     this.#sockets.push(socket);
     socket.on('message', (data: Buffer) => {
       const now = performance.timeOrigin + performance.now();
       this.messages += 1;
-      this.bytes += data.length;
-      if (!this.#counting) return;
-      const shown = secondsShown(data);
-      if (shown !== null) seen.push([shown, now]);
+      if (!this.#noting) return;
+      const figure = secondsShown(data);
+      if (figure !== null) shown.push([figure, now]);
     });
     await new Promise<void>((resolve, reject) => {
       socket.once('open', resolve);
@@ -56,32 +57,28 @@ export class Watchers {
     });
   }
 
-  count(): void {
-    this.#counting = true;
+  /** From now on notes what is shown. */
+  note(): void {
+    this.#noting = true;
   }
 
-  /** Takes the service's word on when readings came. */
-  heard({ came = [] }: ServiceReport): void {
-    if (this.#counting) this.#came.push(...came);
-  }
-
-  /** Milliseconds that each reading took to each watcher, for readings of the time counted. */
-  settle(): number[] {
-    for (const seen of this.#seen) {
-      let reading = 0;
-      for (const [shown, at] of seen) {
-        for (; reading < this.#came.length && this.#came[reading]![0] <= shown; reading += 1) {
-          const wait = at - this.#came[reading]![1];
-          if (wait >= 0) this.waits.push(wait);
-        }
-      }
-    }
-    return this.waits;
+  /** Milliseconds that each of these readings, in order, took to each watcher; without end for one that was never shown. */
+  waits(readings: readonly Dated[]): number[] {
+    return this.#shown.flatMap((shown) => waitsFor(readings, shown));
   }
 
   close(): void {
     for (const socket of this.#sockets) socket.terminate();
   }
+}
+
+/** How long each reading waited for the first message that shows it or a later one; both in order. */
+export function waitsFor(readings: readonly Dated[], shown: readonly Dated[]): number[] {
+  let message = 0;
+  return readings.map(([reading, left]) => {
+    while (message < shown.length && shown[message]![0] < reading - sameSeconds) message += 1;
+    return (shown[message]?.[1] ?? Number.POSITIVE_INFINITY) - left;
+  });
 }
 
 export function waitsOf(values: number[]): Waits {
