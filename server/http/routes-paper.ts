@@ -7,6 +7,7 @@ import type { Paper, PaperFacts, PaperWish } from '../paper/compose/types.ts';
 import { type PaperSources, paperFacts } from '../paper/facts.ts';
 import { paperSizes } from '../paper/pdf/canvas.ts';
 import { Press } from '../paper/pdf/press.ts';
+import { paperTeller } from '../paper/told.ts';
 import { paperLanguages, paperWords } from '../paper/words.ts';
 import { CalibrationView } from './calibration-messages.ts';
 import { Plan, Problem } from './messages.ts';
@@ -86,7 +87,7 @@ export function addPaperRoutes(app: FastifyInstance, sources: PaperSources): voi
         if (facts === null) return reply;
         const { language = 'en', units: system = 'metric', paper: size = 'A4' } = query;
         const words = paperWords(language);
-        const paper = compose(facts, { words, language, system });
+        const paper = compose(facts, { words, tell: paperTeller(language), language, system });
         if (paper === null) return sendNotFound(reply, nothingYet);
         return reply
           .type('application/pdf')

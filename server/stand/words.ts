@@ -126,7 +126,7 @@ const remarks: Record<string, Sentence> = {
     'Without settings the board cannot be armed, so its refusal with the button in was not tried.',
   'lamp-unknown': () =>
     'This firmware cannot try the lamp by itself: watch it in the first run turned by hand.',
-  'lamp-refused': ({ word }) => `The board did not light the lamp: ${word}.`,
+  'lamp-refused': ({ word }) => `The board did not light the lamp: ${word === '' ? 'no answer' : word}.`,
   'lamp-dark': () => 'Nothing to be seen or heard: bulb, its transistor, its supply, the wire to PB1.',
   'lamp-flag-missing': () => 'The board did not tell that the lamp was on.',
   'motor-refused': ({ word }) => `The motor was not started: ${word === '' ? 'no answer' : word}.`,

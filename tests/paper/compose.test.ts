@@ -4,10 +4,16 @@ import { paperNumbers } from '../../server/paper/compose/numbers.ts';
 import { qrModules, qrPath } from '../../server/paper/compose/qr.ts';
 import { composeSheet } from '../../server/paper/compose/sheet.ts';
 import type { PaperFacts } from '../../server/paper/compose/types.ts';
+import { paperTeller } from '../../server/paper/told.ts';
 import { paperWords } from '../../server/paper/words.ts';
 import { closeShop, type InventedShop, inventedShop, weighed } from './facts.ts';
 
-const english = { words: paperWords('en'), language: 'en', system: 'metric' } as const;
+const english = {
+  words: paperWords('en'),
+  tell: paperTeller('en'),
+  language: 'en',
+  system: 'metric',
+} as const;
 
 describe('what a sheet says', () => {
   let shop: InventedShop;
@@ -49,6 +55,31 @@ describe('what a sheet says', () => {
     const measured = sections.find(({ title }) => title === english.words.measured)!;
     expect(measured.tables[0]!.rows[0]).toMatchObject({ look: 'faint' });
     expect(measured.tables[0]!.rows[0]!.cells.at(-1)).toBe('no: The bag had slipped');
+  });
+
+  it.each([
+    [
+      'de',
+      'nein: der Beutel berührte etwas',
+      'nein: Er hat keine Aussaatmenge: Es wurde zu wenig aufgefangen.',
+    ],
+    ['es', 'no: la bolsa tocaba algo', 'no: No tiene dosis: se recogió demasiado poco.'],
+    [
+      'fr',
+      'non\u00a0: le sac touchait quelque chose',
+      'non\u00a0: Il n’a pas de dose\u00a0: trop peu recueilli.',
+    ],
+  ] as const)('tells in %s why a run does not count', (language, aside, unfit) => {
+    const runs = facts.view.runs.map((run, index) => ({
+      ...run,
+      counts: index > 1,
+      whyNot: index > 1 ? null : 'It has no rate: too little was caught.',
+      setAside: index > 0 ? null : { why: 'the bag touched something', by: 'you', at: facts.madeAt },
+    }));
+    const wish = { ...english, language, words: paperWords(language), tell: paperTeller(language) };
+    const { sections } = composeSheet({ ...facts, view: { ...facts.view, runs } }, wish)!;
+    const measured = sections.find(({ title }) => title === wish.words.measured)!;
+    expect(measured.tables[0]!.rows.slice(0, 2).map(({ cells }) => cells.at(-1))).toEqual([aside, unfit]);
   });
 
   it('writes a mark as it stands on the scale, and puts the setting come to on record', async () => {

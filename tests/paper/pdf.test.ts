@@ -4,6 +4,7 @@ import { composeSheet } from '../../server/paper/compose/sheet.ts';
 import type { Paper, PaperFacts } from '../../server/paper/compose/types.ts';
 import { paperSizes } from '../../server/paper/pdf/canvas.ts';
 import { drawPdf } from '../../server/paper/pdf/draw.ts';
+import { paperTeller } from '../../server/paper/told.ts';
 import { type PaperLanguage, paperLanguages, paperWords } from '../../server/paper/words.ts';
 import { needs } from '../needs.ts';
 import { closeShop, type InventedShop, inventedShop, weighed } from './facts.ts';
@@ -42,7 +43,7 @@ describe.runIf(needs('pdftotext'))('the sheet and the lid chart as PDF', () => {
   afterAll(() => closeShop(shop));
 
   const wishFor = (language: PaperLanguage, system: 'metric' | 'us') =>
-    ({ words: paperWords(language), language, system }) as const;
+    ({ words: paperWords(language), tell: paperTeller(language), language, system }) as const;
   const cases = paperLanguages.flatMap((language, index) =>
     (['sheet', 'lid'] as const).map((kind) => ({ language, kind, size: paperSizes[index % 2]! })),
   );

@@ -97,7 +97,7 @@ function sureOf({ facts: { view, plan }, wish: { words }, numbers, found }: Draf
   ];
 }
 
-function measuredTable({ facts: { view }, wish: { words }, numbers }: Draft): PaperTable {
+function measuredTable({ facts: { view }, wish: { words, tell }, numbers }: Draft): PaperTable {
   const rateOf = ({ rate }: CalibrationRunView): string =>
     rate === null
       ? words.none
@@ -121,7 +121,7 @@ function measuredTable({ facts: { view }, wish: { words }, numbers }: Draft): Pa
           : words.caughtValue({ grams: numbers.grams(run.grams), turns: numbers.turns(run.turns) }),
         rateOf(run),
         words.sources[run.source],
-        run.counts ? words.countsYes : words.countsNo({ why: run.setAside?.why ?? run.whyNot ?? '' }),
+        run.counts ? words.countsYes : words.countsNo({ why: tell(run.setAside?.why ?? run.whyNot ?? '') }),
       ],
     })),
   };

@@ -27,6 +27,8 @@ export interface PaperFacts {
 /** How the reader wants it. */
 export interface PaperWish {
   words: PaperWords;
+  /** Says a sentence of the server in that language. */
+  tell: (sentence: string) => string;
   /** BCP 47, for figures and dates. */
   language: string;
   system: 'metric' | 'us';

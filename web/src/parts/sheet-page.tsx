@@ -14,6 +14,7 @@ import {
 import { address } from '../state/route.ts';
 import { say } from '../state/say.ts';
 import { system } from '../state/store.ts';
+import { toldWords } from '../state/told.ts';
 import { SheetPaper } from './sheet-paper.tsx';
 
 const words = say.sheet;
@@ -94,7 +95,7 @@ export function SheetPage({ detail }: { detail: string | null }) {
   if (facts === 'missing') return <Nothing text={words.missing} />;
   if (facts === null && wanted.calibrationId !== null) return <Nothing text={words.loading} />;
   const compose = wanted.kind === 'lid' ? composeLid : composeSheet;
-  const wish = { words: say.paper, language: language.value, system: system.value };
+  const wish = { words: say.paper, tell: toldWords, language: language.value, system: system.value };
   const paper = facts === null ? null : compose(facts, wish);
   if (paper === null) return <Nothing text={words.none} />;
   return (

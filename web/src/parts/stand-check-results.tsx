@@ -3,6 +3,7 @@ import { figure } from '../state/format.ts';
 import { say } from '../state/say.ts';
 import { nameAndCell } from '../state/stand-check.ts';
 import { Sign } from './sign.tsx';
+import { Told } from './told.tsx';
 
 const words = say.standCheck;
 
@@ -41,10 +42,10 @@ export function CheckResult({ result, open }: { result: StepResult; open: boolea
         <b>{words.outcomes[result.outcome]}</b>
       </summary>
       {result.remarks.length > 0 && (
-        <ul class="remarks" lang="en">
+        <ul class="remarks">
           {result.remarks.map(({ code, sentence, grave }, index) => (
             <li key={`${code} ${index}`} class={grave ? 'grave' : undefined}>
-              {sentence}
+              <Told>{sentence}</Told>
             </li>
           ))}
         </ul>

@@ -13,6 +13,7 @@ import {
 import { live } from '../state/store.ts';
 import { CheckResult } from './stand-check-results.tsx';
 import { CheckStep } from './stand-check-step.tsx';
+import { Told } from './told.tsx';
 
 const words = say.standCheck;
 
@@ -79,7 +80,7 @@ function Ended({ check }: { check: CheckNow }) {
       <p class="verdict" role="status">
         {end === 'broken' ? words.broken : passed ? words.passed : words.notPassed}
       </p>
-      {kept !== null && <p>{kept.ok ? words.kept : <span lang="en">{kept.sentence}</span>}</p>}
+      {kept !== null && <p>{kept.ok ? words.kept : <Told>{kept.sentence}</Told>}</p>}
       <p class="row">
         <button type="button" class="go" disabled={standCheckBusy.value} onClick={() => void dropCheck()}>
           {words.close}

@@ -1,8 +1,8 @@
 import { effect, signal } from '@preact/signals';
 import { en } from '../../texts/en/index.ts';
+import type { Phrases } from '../../texts/phrasebook.ts';
 import { keep, recall } from './kept.ts';
 import { bestLanguage, type Language, language, languages } from './language.ts';
-import type { Phrases } from './phrasebook.ts';
 import { speak, type Tree } from './say.ts';
 import { tellIn } from './told.ts';
 

@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals';
+import { type Phrases, type Piece, phrasebook } from '../../texts/phrasebook.ts';
 import { decimalMark } from './format.ts';
-import { type Phrases, type Piece, phrasebook } from './phrasebook.ts';
 import { format, type Text } from './say.ts';
 
 /** What the server says, in the language of the page. */

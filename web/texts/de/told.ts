@@ -1,3 +1,8 @@
+import { door, doorParts } from './told-door.ts';
+import { records, recordsParts } from './told-records.ts';
+import { scale, scaleParts } from './told-scale.ts';
+import { stand, standParts } from './told-stand.ts';
+
 export const told = {
   run: {
     noAnswer: 'Der Prüfstand antwortet nicht: Kabel und Strom prüfen.',
@@ -278,6 +283,17 @@ export const told = {
       'Das Rad rollte zurück ({often}), zusammen {turns} Umdrehungen; das ist abgezogen, das schon gefallene Saatgut aber nicht.',
     lookBalance:
       'Nach einem unwuchtigen Rad oder einer sich spannenden Kette suchen und nur vorwärts drehen.',
+    clockLeapt: 'Die Zeit der Platine sprang zwischen zwei Messwerten um {seconds}.',
+    clockLeaptOften:
+      'Die Zeit der Platine sprang {often} zwischen zwei Messwerten, am weitesten um {seconds}.',
+    clockStood: 'Die Zeit der Platine stand still oder lief zurück.',
+    clockStoodOften: 'Die Zeit der Platine stand {often} still oder lief zurück.',
+    clockPaceSlower: 'Nach der Zeit der Platine kamen die Messwerte plötzlich {share} langsamer als zuvor.',
+    clockPaceFaster: 'Nach der Zeit der Platine kamen die Messwerte plötzlich {share} schneller als zuvor.',
+    clockFast: 'Die Uhr der Platine geht {share} schneller als die des Rechners.',
+    clockSlow: 'Die Uhr der Platine geht {share} langsamer als die des Rechners.',
+    clockAges: 'Die Zeiten der Radimpulse passen nicht zu denen der Messwerte.',
+    clockAgesOften: 'Die Zeiten der Radimpulse passten {often} nicht zu denen der Messwerte.',
     timesOff:
       'Umdrehungen und Gramm sind weiter richtig gezählt, aber Geschwindigkeit und Sekunden ist nicht zu trauen.',
     lookVoltage:
@@ -390,7 +406,7 @@ export const told = {
     rateByHand: 'Menge nach {run}, von Hand gewogen',
     factor: 'Relative Unsicherheit des Faktors: anderes Saatgut, andere Saison, andere Stellung',
     offset: 'Unsicherheit des Versatzes, als Anteil des Ziels',
-    brought: '{name}, auf die Schüttdichte dieses Saatguts gebracht',
+    brought: '{what}, auf die Schüttdichte dieses Saatguts gebracht',
     bendChance: 'Wahrscheinlichkeit, dass die Kurve geknickt ist',
     bentLine: 'Eine geknickte Linie durch die Mengen',
     straightLine: 'Eine gerade Linie durch die Mengen',
@@ -413,7 +429,15 @@ export const told = {
     expect: 'Dort zu erwartende Menge',
     chosen: 'Gewählte Marke',
   },
+  stand,
+  scale,
+  records,
+  door,
   parts: {
+    ...standParts,
+    ...scaleParts,
+    ...recordsParts,
+    ...doorParts,
     powerWent: 'ihr Strom war weg',
     resetLine: 'ihre Reset-Leitung wurde gezogen',
     sagged: 'ihre Versorgungsspannung brach ein',
@@ -465,6 +489,7 @@ export const told = {
     theTrace: 'dem Verlauf',
     thePage: 'der Seite',
     aPerson: 'einer Person',
+    you: 'Ihnen',
     reasonTouched: 'der Beutel berührte etwas',
     reasonSpilled: 'Saatgut wurde verschüttet',
     reasonMiscounted: 'die Umdrehungen wurden falsch gezählt',

@@ -1,3 +1,8 @@
+import { door, doorParts } from './told-door.ts';
+import { records, recordsParts } from './told-records.ts';
+import { scale, scaleParts } from './told-scale.ts';
+import { stand, standParts } from './told-stand.ts';
+
 export const told = {
   run: {
     noAnswer: 'The stand does not answer: check its cable and power.',
@@ -264,6 +269,16 @@ export const told = {
       'The wheel rolled back {often}, by {turns} turns in all; that was taken off the count, but the seed that had already fallen was not.',
     lookBalance:
       'Look for a wheel that is out of balance or a chain that winds up, and turn it forwards only.',
+    clockLeapt: 'The board’s time leapt by {seconds} between two readings.',
+    clockLeaptOften: 'The board’s time leapt by {seconds} between two readings, {often}.',
+    clockStood: 'The board’s time stood still or ran back.',
+    clockStoodOften: 'The board’s time stood still or ran back, {often}.',
+    clockPaceSlower: 'By the board’s time readings suddenly came {share} slower than before.',
+    clockPaceFaster: 'By the board’s time readings suddenly came {share} faster than before.',
+    clockFast: 'The board’s clock runs {share} faster than the computer’s.',
+    clockSlow: 'The board’s clock runs {share} slower than the computer’s.',
+    clockAges: 'The times of wheel pulses do not fit those of the readings.',
+    clockAgesOften: 'The times of wheel pulses do not fit those of the readings, {often}.',
     timesOff: 'Turns and grams are still counted right, but speed and seconds are not to be trusted.',
     lookVoltage:
       'Look at the supply voltage of the board, its crystal and its fuse settings; a worn cable can do it too.',
@@ -369,7 +384,7 @@ export const told = {
     rateByHand: 'Rate by {run}, weighed by hand',
     factor: 'Relative doubt of its factor: other seed, other season, other configuration',
     offset: 'Doubt of its offset, as a share of the target',
-    brought: '{name}, brought to this seed’s bulk density',
+    brought: '{what}, brought to this seed’s bulk density',
     bendChance: 'Probability that the curve is bent',
     bentLine: 'A bent line through the rates',
     straightLine: 'A straight line through the rates',
@@ -392,7 +407,15 @@ export const told = {
     expect: 'Rate to expect there',
     chosen: 'Mark chosen',
   },
+  stand,
+  scale,
+  records,
+  door,
   parts: {
+    ...standParts,
+    ...scaleParts,
+    ...recordsParts,
+    ...doorParts,
     powerWent: 'its power went',
     resetLine: 'its reset line was pulled',
     sagged: 'its supply voltage sagged',
@@ -444,6 +467,7 @@ export const told = {
     theTrace: 'the trace',
     thePage: 'the page',
     aPerson: 'a person',
+    you: 'you',
     reasonTouched: 'the bag touched something',
     reasonSpilled: 'seed was spilled',
     reasonMiscounted: 'the turns were miscounted',

@@ -1,3 +1,8 @@
+import { door, doorParts } from './told-door.ts';
+import { records, recordsParts } from './told-records.ts';
+import { scale, scaleParts } from './told-scale.ts';
+import { stand, standParts } from './told-stand.ts';
+
 export const told = {
   run: {
     noAnswer: 'El banco no responde: compruebe su cable y su corriente.',
@@ -264,6 +269,18 @@ export const told = {
     rolledBack:
       'La rueda retrocedió ({often}), {turns} vueltas en total; eso se descontó, pero no la semilla ya caída.',
     lookBalance: 'Busque una rueda desequilibrada o una cadena que se tensa, y gire solo hacia delante.',
+    clockLeapt: 'El tiempo de la placa saltó {seconds} entre dos lecturas.',
+    clockLeaptOften: 'El tiempo de la placa saltó {seconds} entre dos lecturas, {often}.',
+    clockStood: 'El tiempo de la placa se detuvo o retrocedió.',
+    clockStoodOften: 'El tiempo de la placa se detuvo o retrocedió, {often}.',
+    clockPaceSlower:
+      'Según el tiempo de la placa las lecturas llegaron de pronto {share} más despacio que antes.',
+    clockPaceFaster:
+      'Según el tiempo de la placa las lecturas llegaron de pronto {share} más deprisa que antes.',
+    clockFast: 'El reloj de la placa va {share} más deprisa que el del ordenador.',
+    clockSlow: 'El reloj de la placa va {share} más despacio que el del ordenador.',
+    clockAges: 'Los tiempos de los pulsos de la rueda no concuerdan con los de las lecturas.',
+    clockAgesOften: 'Los tiempos de los pulsos de la rueda no concuerdan con los de las lecturas, {often}.',
     timesOff: 'Vueltas y gramos siguen bien contados, pero no se fíe de la velocidad ni de los segundos.',
     lookVoltage:
       'Mire la tensión de alimentación de la placa, su cristal y sus fusibles de configuración; también puede ser un cable gastado.',
@@ -376,7 +393,7 @@ export const told = {
     rateByHand: 'Dosis según {run}, pesado a mano',
     factor: 'Incertidumbre relativa de su factor: otra semilla, otra temporada, otra configuración',
     offset: 'Incertidumbre de su desfase, como parte del objetivo',
-    brought: '{name}, llevado a la densidad de esta semilla',
+    brought: '{what}, llevado a la densidad de esta semilla',
     bendChance: 'Probabilidad de que la curva esté doblada',
     bentLine: 'Una línea doblada por las dosis',
     straightLine: 'Una recta por las dosis',
@@ -399,7 +416,15 @@ export const told = {
     expect: 'Dosis esperable ahí',
     chosen: 'Marca elegida',
   },
+  stand,
+  scale,
+  records,
+  door,
   parts: {
+    ...standParts,
+    ...scaleParts,
+    ...recordsParts,
+    ...doorParts,
     powerWent: 'se fue su corriente',
     resetLine: 'se activó su línea de reinicio',
     sagged: 'bajó su tensión de alimentación',
@@ -451,6 +476,7 @@ export const told = {
     theTrace: 'el trazado',
     thePage: 'la página',
     aPerson: 'una persona',
+    you: 'usted',
     reasonTouched: 'la bolsa tocaba algo',
     reasonSpilled: 'se derramó semilla',
     reasonMiscounted: 'las vueltas se contaron mal',

@@ -1,3 +1,8 @@
+import { door, doorParts } from './told-door.ts';
+import { records, recordsParts } from './told-records.ts';
+import { scale, scaleParts } from './told-scale.ts';
+import { stand, standParts } from './told-stand.ts';
+
 export const told = {
   run: {
     noAnswer: 'Le banc ne répond pas : vérifiez son câble et son alimentation.',
@@ -271,6 +276,18 @@ export const told = {
       'La roue est revenue en arrière ({often}), de {turns} tours en tout ; c’est déduit du compte, mais pas la semence déjà tombée.',
     lookBalance:
       'Cherchez une roue mal équilibrée ou une chaîne qui se tend, et ne tournez que vers l’avant.',
+    clockLeapt: 'Le temps de la carte a sauté de {seconds} entre deux mesures.',
+    clockLeaptOften: 'Le temps de la carte a sauté de {seconds} entre deux mesures, {often}.',
+    clockStood: 'Le temps de la carte s’est arrêté ou a reculé.',
+    clockStoodOften: 'Le temps de la carte s’est arrêté ou a reculé, {often}.',
+    clockPaceSlower:
+      'D’après le temps de la carte, les mesures sont soudain venues {share} plus lentement qu’avant.',
+    clockPaceFaster:
+      'D’après le temps de la carte, les mesures sont soudain venues {share} plus vite qu’avant.',
+    clockFast: 'L’horloge de la carte va {share} plus vite que celle de l’ordinateur.',
+    clockSlow: 'L’horloge de la carte va {share} plus lentement que celle de l’ordinateur.',
+    clockAges: 'Les temps des impulsions de la roue ne s’accordent pas à ceux des mesures.',
+    clockAgesOften: 'Les temps des impulsions de la roue ne s’accordent pas à ceux des mesures, {often}.',
     timesOff: 'Tours et grammes restent bien comptés, mais vitesse et secondes ne sont pas fiables.',
     lookVoltage:
       'Regardez la tension d’alimentation de la carte, son quartz et ses fusibles de configuration ; un câble usé peut aussi en être la cause.',
@@ -382,7 +399,7 @@ export const told = {
     rateByHand: 'Dose d’après {run}, pesé à la main',
     factor: 'Incertitude relative de son facteur : autre semence, autre saison, autre configuration',
     offset: 'Incertitude de son décalage, en part de l’objectif',
-    brought: '{name}, ramené à la masse volumique de cette semence',
+    brought: '{what}, ramené à la masse volumique de cette semence',
     bendChance: 'Probabilité que la courbe soit coudée',
     bentLine: 'Une ligne coudée à travers les doses',
     straightLine: 'Une droite à travers les doses',
@@ -405,7 +422,15 @@ export const told = {
     expect: 'Dose à attendre là',
     chosen: 'Repère choisi',
   },
+  stand,
+  scale,
+  records,
+  door,
   parts: {
+    ...standParts,
+    ...scaleParts,
+    ...recordsParts,
+    ...doorParts,
     powerWent: 'son alimentation a manqué',
     resetLine: 'sa ligne de remise à zéro a été tirée',
     sagged: 'sa tension d’alimentation a fléchi',
@@ -457,6 +482,7 @@ export const told = {
     theTrace: 'le tracé',
     thePage: 'la page',
     aPerson: 'une personne',
+    you: 'vous',
     reasonTouched: 'le sac touchait quelque chose',
     reasonSpilled: 'de la semence a été renversée',
     reasonMiscounted: 'les tours ont été mal comptés',

@@ -1,5 +1,6 @@
 import type { Answer } from '../../state/api.ts';
 import { say } from '../../state/say.ts';
+import { toldWords } from '../../state/told.ts';
 
 type Code = keyof typeof say.access.problems;
 
@@ -9,7 +10,7 @@ export function problemWords(answer: Answer<unknown>): string | null {
   const { problem } = answer;
   if (problem === null) return say.access.unreachable;
   const known = problem.code in say.access.problems ? (problem.code as Code) : null;
-  return known === null ? problem.message : say.access.problems[known];
+  return known === null ? toldWords(problem.message) : say.access.problems[known];
 }
 
 /** Which field the refusal belongs to. */

@@ -11,6 +11,7 @@ import { system } from '../../state/store.ts';
 import { MarkRows } from '../marks-table.tsx';
 import { markWords, rateWords } from '../rate-words.ts';
 import { runName } from '../run-name.ts';
+import { Told } from '../told.tsx';
 import { calibrationFacts } from './calibration-facts.ts';
 import { DemoMark } from './demo-mark.tsx';
 import { History } from './history.tsx';
@@ -52,7 +53,9 @@ function Runs({ runs }: { runs: CalibrationView['runs'] }) {
             </td>
             <td data-name={columns.caught}>{caughtWords(run)}</td>
             <td data-name={columns.rate}>{run.rate === null ? say.live.none : rateWords(run.rate.value)}</td>
-            <td data-name={columns.model}>{run.counts ? say.setting.runs.counts : run.whyNot}</td>
+            <td data-name={columns.model}>
+              {run.counts ? say.setting.runs.counts : <Told>{run.whyNot ?? ''}</Told>}
+            </td>
           </tr>
         ))}
       </tbody>

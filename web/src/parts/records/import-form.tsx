@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import { type Imported, importFile } from '../../state/records/api.ts';
 import { whyRefused } from '../../state/records/asked.ts';
 import { say } from '../../state/say.ts';
+import { Told } from '../told.tsx';
 
 const words = say.records.keeping;
 
@@ -41,8 +42,8 @@ export function ImportForm() {
           {busy && <p>{words.reading}</p>}
           {took !== null && <p>{words.took(took)}</p>}
           {[...(took?.conflicts ?? []), ...(took?.skipped ?? [])].map((sentence) => (
-            <p key={sentence} lang="en">
-              {sentence}
+            <p key={sentence}>
+              <Told>{sentence}</Told>
             </p>
           ))}
         </div>

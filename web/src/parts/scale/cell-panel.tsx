@@ -3,6 +3,7 @@ import { figure, fixed, percent } from '../../state/format.ts';
 import { say } from '../../state/say.ts';
 import { scaleBusy, zeroNow } from '../../state/scale-place/scale-place.ts';
 import { StateSign } from '../before-run/state-sign.tsx';
+import { Told } from '../told.tsx';
 
 /** Health in figures, folded until someone wants them. */
 function Health({ health }: { health: NonNullable<CellNow['health']> }) {
@@ -61,8 +62,8 @@ export function CellPanel({ now, alone }: { now: CellNow; alone: boolean }) {
         <small>{zeroed ? say.scale.fromZero : say.scale.fromSettings}</small>
       </p>
       {findings.map(({ code, sentence }) => (
-        <p class="note" key={code} lang={codes[code] === undefined ? 'en' : undefined}>
-          {codes[code] ?? sentence}
+        <p class="note" key={code}>
+          {codes[code] ?? <Told>{sentence}</Told>}
         </p>
       ))}
       {health !== null && <Health health={health} />}

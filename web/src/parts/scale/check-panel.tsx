@@ -3,6 +3,7 @@ import type { MassPlace, ScaleCheckView } from '../../../../server/http/scale-me
 import { exact, figure, fixed } from '../../state/format.ts';
 import { say } from '../../state/say.ts';
 import { dropCheck, scaleBusy, undoStep, weigh } from '../../state/scale-place/scale-place.ts';
+import { Told } from '../told.tsx';
 import { ScaleResultPanel } from './scale-result.tsx';
 
 type Step = ScaleCheckView['steps'][number];
@@ -131,8 +132,8 @@ export function CheckPanel({ check }: { check: ScaleCheckView }) {
       {check.steps.length > 0 && <StepsTable steps={check.steps} />}
       {check.result !== null && <ScaleResultPanel result={check.result} done={check.next === null} />}
       {check.why !== null && check.steps.length >= 3 && (
-        <p class="fault" lang="en">
-          {check.why}
+        <p class="fault">
+          <Told>{check.why}</Told>
         </p>
       )}
       <p class="row">

@@ -3,6 +3,7 @@ import { exact, figure, percent } from '../../state/format.ts';
 import { say } from '../../state/say.ts';
 import { keepCheck, scaleBusy } from '../../state/scale-place/scale-place.ts';
 import { StateSign } from '../before-run/state-sign.tsx';
+import { Told } from '../told.tsx';
 
 /** A small share as per cent: never rounded to nothing. */
 const share = (value: number): string => (value < 0.001 ? figure(100 * value) : percent(value));
@@ -116,8 +117,8 @@ export function ScaleResultPanel({ result, done }: { result: ScaleResult; done: 
         ))}
       </ul>
       {result.warnings.map(({ code, sentence }) => (
-        <p class="note" key={code} lang={advice[code] === undefined ? 'en' : undefined}>
-          {advice[code] ?? sentence}
+        <p class="note" key={code}>
+          {advice[code] ?? <Told>{sentence}</Told>}
         </p>
       ))}
       <ClassLines {...result} />

@@ -1,6 +1,7 @@
 import type { FieldChange } from '../../../../server/http/records-messages.ts';
 import { exact, percent, when } from '../format.ts';
 import { say } from '../say.ts';
+import { toldWords } from '../told.ts';
 
 /** A change of the records in words. */
 
@@ -29,12 +30,13 @@ export function valueWords(field: string, value: unknown): string {
     return field.endsWith('Metres') ? `${exact(value)} m` : exact(value);
   }
   if (typeof value === 'string') return isMoment(value) ? `${when(value)}` : value;
-  if (isSetAside(value)) return say.records.setAsideBy({ why: value.why, by: value.by });
+  if (isSetAside(value))
+    return say.records.setAsideBy({ why: toldWords(value.why), by: toldWords(value.by) });
   return JSON.stringify(value).slice(0, 200);
 }
 
 export const whoWords = ({ by, place }: Pick<FieldChange, 'by' | 'place'>): string =>
-  by === '' ? place : say.records.whoWhere({ who: by, where: place });
+  by === '' ? place : say.records.whoWhere({ who: toldWords(by), where: place });
 
 /** Days that something deleted can still be brought back. */
 const keptDays = 30;

@@ -36,9 +36,13 @@ function elementsOf(text: unknown): Element[] {
 
 const escaped = (text: string): string => text.replace(/[.*+?^${}()|[\]\\/]/g, '\\$&');
 
+/** What a name stands for in the patterns: never more than a sentence. Counts begin with a digit, so that no other words are taken for one. */
+const filledBy = (name: string): string =>
+  name === 'count' || name === 'number' ? '(\\d(?:(?![.!?] [A-Z0-9]).)*?)' : '((?:(?![.!?] [A-Z0-9]).)+?)';
+
 function patternOf(english: unknown, other: unknown, say: Say): Pattern {
   const elements = elementsOf(english);
-  const source = elements.map(({ type, value }) => (type === 0 ? escaped(value) : '((?:(?!\\. [A-Z]).)+?)'));
+  const source = elements.map(({ type, value }) => (type === 0 ? escaped(value) : filledBy(value)));
   return {
     matcher: new RegExp(`^${source.join('')}$`),
     names: elements.filter(({ type }) => type === 1).map(({ value }) => value),
@@ -58,8 +62,10 @@ const patternsOf = (english: Phrases, other: Phrases, groups: string[], say: Say
 
 /** A number with a unit or in words of its own, as the server writes it: `84.2 g`, `± 1.5`. */
 const figure = /^[<>≈± ]*-?\d+(?:\.\d+)?(?: ?[^\s\d]\S*)?$/;
-/** Names in a row: `run 1, run 2 and run 3`. */
-const between = /, | and | or /;
+/** Names in a row: `run 1, run 2 and run 3`; those that hold commas themselves: `this, of 200 g, or that`. */
+const between = [/,? or |,? and |, /, /,? or /];
+/** What a person called something, or the system said, is left as it is. */
+const verbatim = new Set(['name', 'path', 'folder', 'detail']);
 
 /** Keeps this many sentences; those on a page are far fewer. */
 const mostKept = 300;
@@ -73,34 +79,41 @@ export function phrasebook(
   const groups = Object.keys(english).filter((group) => group !== 'parts');
   const sentences = patternsOf(english, other, groups, say);
   const parts = patternsOf(english, other, ['parts'], say);
+  const runParts = parts.filter(({ names }) => names.includes('run'));
   const kept = new Map<string, Piece[]>();
 
   function match(text: string, patterns: Pattern[]): string | null {
     for (const { matcher, names, say: saying } of patterns) {
       const found = matcher.exec(text);
       if (found === null) continue;
-      return saying(Object.fromEntries(names.map((name, index) => [name, value(found[index + 1]!)])));
+      const said = names.map((name, index) => {
+        const text = found[index + 1]!;
+        return [name, verbatim.has(name) ? text : value(text)];
+      });
+      return saying(Object.fromEntries(said));
+    }
+    return null;
+  }
+
+  /** Names in a row, each put into the language; null where one cannot be. */
+  function namesIn(text: string, patterns: Pattern[]): string | null {
+    for (const mark of between) {
+      const names = text.split(mark).map((name) => match(name, patterns));
+      if (names.every((name) => name !== null)) return names.join(', ');
     }
     return null;
   }
 
   function value(text: string): string {
     if (figure.test(text)) return text.replace('.', decimal).replace(' %', '\u00a0%');
-    const names = text.split(between).map((name) => match(name, parts));
-    if (names.every((name) => name !== null)) return names.join(', ');
-    return match(text, parts) ?? text;
+    return namesIn(text, parts) ?? match(text, sentences) ?? text;
   }
 
-  /** A sentence that is a list of parts: `Run 1 lay on the target at 30 and run 2 lay ….` */
+  /** A sentence that is a list of what runs did: `Run 1 lay on the target at 30 and run 2 lay ….` */
   function listed(sentence: string): string | null {
     if (!sentence.endsWith('.')) return null;
-    const names = sentence
-      .slice(0, -1)
-      .split(between)
-      .map((name) => match(name.replace(/^Run(?= \d)/, 'run'), parts));
-    if (names.some((name) => name === null)) return null;
-    const text = `${names.join(', ')}.`;
-    return text.charAt(0).toUpperCase() + text.slice(1);
+    const text = namesIn(sentence.slice(0, -1).replace(/^Run(?= \d)/, 'run'), runParts);
+    return text === null ? null : `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
   }
 
   function translate(told: string): Piece[] {
@@ -112,7 +125,8 @@ export function phrasebook(
       let until = bits.length;
       for (; until > from && text === null; until--) {
         const stretch = bits.slice(from, until).join(' ');
-        text = match(stretch, sentences) ?? listed(stretch);
+        text =
+          match(stretch, sentences) ?? listed(stretch) ?? (bits.length === 1 ? match(stretch, parts) : null);
       }
       const next = text === null ? from + 1 : until + 1;
       pieces.push({ text: text ?? bits[from]!, known: text !== null });

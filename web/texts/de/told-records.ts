@@ -1,0 +1,127 @@
+export const records = {
+  readOnly:
+    'Das Archiv in {folder} lässt sich nicht schreiben: Der Ordner oder eine Datei darin ist für diesen Benutzer schreibgeschützt. Schreibbar machen, oder in CATCHBENCH_DATA einen anderen Ordner nennen.',
+  full: 'Die Platte mit dem Archiv in {folder} ist voll. Platz auf ihr schaffen.',
+  locked:
+    'Das Archiv in {folder} wird von einem anderen Programm benutzt, wohl von einem zweiten Catchbench. Dieses beenden, oder in CATCHBENCH_DATA einen anderen Ordner nennen.',
+  damaged:
+    'Die Datei des Archivs in {folder} ist beschädigt. Catchbench beenden und neu starten: Es legt die beschädigte Datei beiseite und beginnt eine neue.',
+  newer:
+    'Das Archiv in {folder} hat ein neueres Catchbench geschrieben als dieses. Das neuere benutzen, oder in CATCHBENCH_DATA einen anderen Ordner nennen.',
+  older:
+    'Das Archiv in {folder} hat ein älteres Catchbench geschrieben. Dieses einmal starten: Es bringt das Archiv auf den Stand.',
+  unreachable:
+    'Das Archiv in {folder} lässt sich nicht öffnen: Es ist kein Ordner, oder er ist nicht zu erreichen. In CATCHBENCH_DATA einen anderen Ordner nennen.',
+  exists: 'Unter {folder} ist schon etwas: eine andere Datei nennen.',
+  busy: 'Ein Lauf in {folder} ist im Gang. Ihn enden lassen, dann noch einmal versuchen.',
+  notOurs: '{folder} ist keine Sicherung von Catchbench, oder sie ist beschädigt. Nichts wurde geändert.',
+  unknown: 'Das ist nicht oder nicht mehr im Archiv in {folder}.',
+  incomplete: 'Messwerte dieses Laufs fehlen im Archiv in {folder}.',
+  failed: 'Das Archiv in {folder} ließ sich nicht lesen oder schreiben.',
+  failedBy: 'Das Archiv in {folder} ließ sich nicht lesen oder schreiben. ({detail})',
+  closed: 'Das Archiv ist geschlossen.',
+  notOnRecord: '{id} ist nicht im Archiv.',
+  twoKinds: 'Ein Eintrag kann nicht von zwei Arten sein.',
+  notHere: 'Unter dieser Nummer ist nichts im Archiv.',
+  allOnRecord: 'Jeder beendete Lauf ist im Archiv.',
+  listEnded: 'Diese Liste lässt sich nicht fortsetzen: neu beginnen.',
+  notWithCalibration: 'Der Lauf ließ sich nicht zu seiner Abdrehprobe legen.',
+  sayWhy: 'Angeben, warum dieser Lauf nicht zählen soll.',
+  turnsMore: 'Die Umdrehungen müssen mehr als 0 sein.',
+  catchGrams: 'Die aufgefangene Menge muss eine Zahl in Gramm sein.',
+  doubtBelow: 'Die Unsicherheit darf nicht unter 0 liegen.',
+  calibrationMissing: 'Unter dieser Nummer ist keine Abdrehprobe im Archiv.',
+  offScale: 'Die Einstellung {setting} liegt neben der Skala, die von {low} bis {high} geht.',
+  nothingToPrint:
+    'Noch ist nichts zu drucken: Das Protokoll kommt mit dem ersten Lauf einer Abdrehprobe, die die Skala kennt.',
+  notDrawn: 'Das Protokoll ließ sich nicht zeichnen: Der Dienst wird beendet.',
+  noneCounts:
+    'Bei Einstellung {setting} zählt kein Lauf dieser Abdrehprobe: Auf dem Prüfstand ist nichts, woran sich das Feld halten ließe.',
+  sayFilled: 'Angeben, wie viel Saatgut eingefüllt wurde.',
+  moreLeft:
+    'Es ist so viel Saatgut übrig, wie eingefüllt wurde, oder mehr: noch einmal wiegen, oder dazuzählen, was inzwischen eingefüllt wurde.',
+  noBackup: 'Diese Sicherung gibt es nicht.',
+  tooLargeHere: 'Diese Datei ist zu groß, um hier einzulesen. Sie mit dem Befehl wiederherstellen.',
+  sendFile: 'Die Datei selbst senden.',
+  tooLarge:
+    'Diese Datei ist zu groß, um sie in einem Stück einzulesen. Eine Sicherung benutzen und wiederherstellen.',
+  notJson: 'Diese Datei hat Catchbench nicht ausgegeben: Sie ist kein JSON, oder sie ist abgeschnitten.',
+  notExport: 'Diese Datei hat Catchbench nicht ausgegeben.',
+  newerFile:
+    'Diese Datei hat ein neueres Catchbench geschrieben (ihre Form ist Version {its}, dieses liest {ours}). Dort einlesen.',
+  notItsEdits: 'Ein Eintrag der Datei ist nicht, was seine Änderungen aus ihm machen ({kind}).',
+  deletedNever: 'Ein Eintrag der Datei ist zu gar keinem Zeitpunkt gelöscht worden ({kind}).',
+  itemTwice: 'Ein Eintrag steht zweimal in der Datei.',
+  runTwice: 'Ein Lauf steht zweimal in der Datei.',
+  editTwice: 'Eine Änderung steht zweimal in der Datei.',
+  runMissing: 'Ein Lauf ist genannt und nicht in der Datei.',
+  labelsMissing: 'Einem Lauf in der Datei fehlen seine Angaben.',
+  notComputable: 'Mit den Messwerten des Laufs vom {when} lässt sich nicht rechnen.',
+  noSuchEnd: 'Kein Lauf endet so, wie es vom Lauf vom {when} heißt.',
+  handMissing: 'Die von Hand gewogene Menge im Lauf vom {when} fehlt oder ist unsinnig.',
+  notFigures: 'Die Zahlen des Laufs vom {when} sind nicht, was Zahlen sind.',
+  otherFigures: 'Die Messwerte des Laufs vom {when} ergeben nicht die Zahlen, die dabeistehen.',
+  inRun: 'Im Lauf vom {when}: {sentence}',
+  namedElsewhere: 'Die Datei nennt etwas, das weder in ihr noch hier im Archiv ist.',
+  otherContent: 'Der Lauf vom {when} ist hier mit anderem Inhalt im Archiv; der blieb erhalten.',
+  badText: 'Ein Text enthält Zeichen, die keine sind ({what}).',
+  notFitting: 'Etwas passt nicht: {what}.',
+  scaleEnds: 'Die Skala muss oberhalb ihres Anfangs enden.',
+  scaleStep: 'Der Schritt der Skala ist länger als die Skala.',
+  moreThanAll:
+    'Keimfähigkeit, hartschalige und keimruhende Samen ergeben mehr als 100 %: Vielleicht zählt das Etikett die hartschaligen schon mit, dann diese auf 0 setzen.',
+  openQuote:
+    'Ein Anführungszeichen in dieser Tabelle hat kein Ende: Sie ist abgeschnitten, oder etwas wurde hineingeschrieben.',
+  longLine: 'Eine Zeile dieser Tabelle ist länger als jede von unseren.',
+  longTable: 'Diese Tabelle ist zu lang, um sie in einem Stück einzulesen.',
+  strayQuote: 'Ein Anführungszeichen in dieser Tabelle steht, wo keines stehen darf.',
+  inLine: 'In Zeile {line} der Tabelle: {what}.',
+  inLineOf: 'In Zeile {line} der Tabelle: {sentence}',
+  noColumn: 'Das ist keine Tabelle der Läufe von Catchbench: Ihr fehlt die Spalte {names}.',
+  columnTwice: 'Die Spalte {name} steht zweimal in der Tabelle.',
+  newerTable:
+    'Diese Tabelle hat ein neueres Catchbench geschrieben (Ausgabe {its}, dieses liest {ours}). Dort einlesen.',
+  notUtf8: 'Diese Tabelle ist nicht in UTF-8 geschrieben. Als "CSV UTF-8" sichern und noch einmal versuchen.',
+  lineTwice: 'Der Lauf in Zeile {line} steht zweimal in der Tabelle.',
+  standRun:
+    'Ein Lauf des Prüfstands ist hier nicht im Archiv und konnte nicht hereinkommen: Eine Tabelle enthält keine Messwerte. Sein JSON einlesen.',
+  standRuns:
+    '{count} Läufe des Prüfstands sind hier nicht im Archiv und konnten nicht hereinkommen: Eine Tabelle enthält keine Messwerte. Ihr JSON einlesen.',
+  sharing: 'Verbindung zum gemeinsamen Archiv wird aufgenommen.',
+  shared: 'Das Archiv wird mit den anderen Prüfständen geteilt.',
+  shareAway:
+    'Das gemeinsame Archiv ist nicht zu erreichen. Hier geht alles weiter, und was inzwischen entsteht, wird nachgereicht. Netz prüfen, und CATCHBENCH_SHARE, wenn es anhält.',
+  shareNewer: 'Das gemeinsame Archiv hat ein neueres Catchbench angelegt. Auch hier das neuere benutzen.',
+  shareOutOfStep: 'Das gemeinsame Archiv und dieses passen nicht zusammen: {detail}',
+  postgres:
+    'Ein Archiv in PostgreSQL wird mit dessen eigenen Mitteln gesichert und zurückgeholt, pg_dump und pg_restore. Nichts wurde geändert.',
+  blockDamaged: 'Ein Block von Messwerten ist beschädigt.',
+  planForgotten: 'Die Vorgaben werden vergessen, wenn Catchbench endet.',
+  confirmedLost: 'Was vor dem Lauf bestätigt wurde, ist nicht im Archiv.',
+  triedLost: 'Dass der Stopptaster erprobt wurde, ist nicht im Archiv.',
+  listForgotten: 'Dass die Liste bestätigt wurde, ist vergessen, wenn Catchbench endet.',
+} as const;
+
+export const recordsParts = {
+  drill: 'Drillmaschine',
+  configuration: 'Schieber oder Gang',
+  lot: 'Saatgutpartie',
+  mix: 'Mischung',
+  calibration: 'Abdrehprobe',
+  runItself: 'Lauf',
+  stand: 'Prüfstand',
+  standCheck: 'Prüfung des Prüfstands',
+  scaleCheck: 'Prüfung der Waage',
+  fieldCheck: 'Feldprobe',
+  note: 'Notiz',
+  noNumber: '{heading} ist keine Zahl',
+  isMissing: '{heading} fehlt',
+  twoUnits:
+    '{heading} steht dort in zwei Einheiten, die nicht übereinstimmen: beide richtigstellen oder eine leer lassen',
+  moreThanNothing: '{heading} muss mehr als 0 sein',
+  nothingOrMore: '{heading} muss 0 oder mehr sein',
+  notFollowing: '{heading} folgt nicht aus Umdrehungen und Menge: Eines davon wurde geändert',
+  noMoment: '{heading} ist gar kein Zeitpunkt',
+  neither: '{heading} ist weder hand noch stand',
+  moreFields: 'am Ende stehen mehr Felder als Überschriften',
+} as const;

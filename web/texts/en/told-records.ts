@@ -1,0 +1,127 @@
+/** What the records could not do, and why a file could not come in. */
+export const records = {
+  readOnly:
+    'The records in {folder} cannot be written: the folder or a file in it is read-only for this user. Make it writable, or name another folder in CATCHBENCH_DATA.',
+  full: 'The disk that holds the records in {folder} is full. Make room on it.',
+  locked:
+    'The records in {folder} are in use by another program, most likely another Catchbench. Stop that one, or name another folder in CATCHBENCH_DATA.',
+  damaged:
+    'The file of records in {folder} is damaged. Stop Catchbench and start it again: it then puts the damaged file aside and begins a new one.',
+  newer:
+    'The records in {folder} were written by a newer Catchbench than this one. Use the newer one, or name another folder in CATCHBENCH_DATA.',
+  older:
+    'The records in {folder} were written by an older Catchbench. Start this one once: it brings them up to date.',
+  unreachable:
+    'The records in {folder} cannot be opened: it is no folder, or it cannot be reached. Name another folder in CATCHBENCH_DATA.',
+  exists: 'There is something at {folder} already: name another file.',
+  busy: 'A run in {folder} is under way. Let it end, then try again.',
+  notOurs: '{folder} is no backup of Catchbench, or it is damaged. Nothing was changed.',
+  unknown: 'That is not, or no longer, on record in {folder}.',
+  incomplete: 'Readings of this run are missing from the records in {folder}.',
+  failed: 'The records in {folder} could not be read or written.',
+  failedBy: 'The records in {folder} could not be read or written. ({detail})',
+  closed: 'The records are closed.',
+  notOnRecord: '{id} is not on record.',
+  twoKinds: 'One item cannot be of two kinds.',
+  notHere: 'There is nothing with this number on record.',
+  allOnRecord: 'Every run that is over is on record.',
+  listEnded: 'This list cannot be gone on with: begin it again.',
+  notWithCalibration: 'The run could not be put with its calibration.',
+  sayWhy: 'Say why this run shall not count.',
+  turnsMore: 'The turns must be more than 0.',
+  catchGrams: 'The catch must be a number of grams.',
+  doubtBelow: 'The doubt must not be below 0.',
+  calibrationMissing: 'There is no calibration with this number on record.',
+  offScale: 'The setting {setting} is off the scale, which goes from {low} to {high}.',
+  nothingToPrint:
+    'There is nothing to print yet: the sheet comes with the first run of a calibration that knows the setting scale.',
+  notDrawn: 'The sheet could not be drawn: the service is closing.',
+  noneCounts:
+    'No run of this calibration counts at setting {setting}: there is nothing on the stand to hold the field against.',
+  sayFilled: 'Say how much seed was filled in.',
+  moreLeft:
+    'As much seed is left as was filled in, or more: weigh again, or add what was filled in meanwhile.',
+  noBackup: 'There is no such backup.',
+  tooLargeHere: 'This file is too large to be taken in here. Restore it by command.',
+  sendFile: 'Send the file itself.',
+  tooLarge: 'This file is too large to be imported in one piece. Use a backup and restore it.',
+  notJson: 'This file is no export of Catchbench: it is no JSON, or it was cut short.',
+  notExport: 'This file is no export of Catchbench.',
+  newerFile:
+    'This file was written by a newer Catchbench (its form is version {its}, this one reads {ours}). Import it there.',
+  notItsEdits: 'A {kind} in the file is not what its edits make it.',
+  deletedNever: 'A {kind} in the file was deleted at no moment at all.',
+  itemTwice: 'One item stands twice in the file.',
+  runTwice: 'One run stands twice in the file.',
+  editTwice: 'One edit stands twice in the file.',
+  runMissing: 'A run is named and not in the file.',
+  labelsMissing: 'A run in the file lacks its labels.',
+  notComputable: 'The readings of the run of {when} cannot be computed with.',
+  noSuchEnd: 'No run ends as the run of {when} is said to have.',
+  handMissing: 'The catch weighed by hand in the run of {when} is missing or makes no sense.',
+  notFigures: 'The figures of the run of {when} are not what figures are.',
+  otherFigures: 'The readings of the run of {when} do not give the figures that stand beside them.',
+  inRun: 'In the run of {when}: {sentence}',
+  namedElsewhere: 'The file names something that is neither in it nor on record here.',
+  otherContent: 'The run of {when} is on record here with other content, which was kept.',
+  badText: 'A text in {what} holds characters that are none.',
+  notFitting: 'Something does not fit: {what}.',
+  scaleEnds: 'The setting scale must end above where it begins.',
+  scaleStep: 'The step of the setting scale is longer than the scale.',
+  moreThanAll:
+    'Germination, hard and dormant seed come to more than 100 %: the tag may count hard seed in already, then set hard to 0.',
+  openQuote: 'A quote in this table has no end: it was cut short, or something was written into it.',
+  longLine: 'A line of this table is longer than any of ours.',
+  longTable: 'This table is too long to be imported in one piece.',
+  strayQuote: 'A quote in this table stands where none may.',
+  inLine: 'In line {line} of the table, {what}.',
+  inLineOf: 'In line {line} of the table: {sentence}',
+  noColumn: 'This is no table of runs by Catchbench: it has no column {names}.',
+  columnTwice: 'The column {name} stands twice in the table.',
+  newerTable:
+    'This table was written by a newer Catchbench (edition {its}, this one reads {ours}). Import it there.',
+  notUtf8: 'This table is not written in UTF-8. Save it as "CSV UTF-8" and try again.',
+  lineTwice: 'The run in line {line} stands twice in the table.',
+  standRun:
+    'One run of the stand is not on record here and could not come in: a table holds no readings. Import the JSON of them.',
+  standRuns:
+    '{count} runs of the stand are not on record here and could not come in: a table holds no readings. Import the JSON of them.',
+  sharing: 'Getting in touch with the shared records.',
+  shared: 'The records are shared with the other stands.',
+  shareAway:
+    'The shared records cannot be reached. All goes on here, and what is made meanwhile is handed in later. Check the network, and CATCHBENCH_SHARE if it goes on.',
+  shareNewer: 'The share was made by a newer Catchbench. Use the newer one here too.',
+  shareOutOfStep: 'The shared records and these are out of step: {detail}',
+  postgres:
+    'Records in PostgreSQL are backed up and restored by its own means, pg_dump and pg_restore. Nothing was changed.',
+  blockDamaged: 'A block of readings is damaged.',
+  planForgotten: 'The plan will be forgotten when Catchbench ends.',
+  confirmedLost: 'What was confirmed before the run is not on record.',
+  triedLost: 'That the stop button was tried is not on record.',
+  listForgotten: 'That the list was confirmed will be forgotten when Catchbench ends.',
+} as const;
+
+/** Parts of these. */
+export const recordsParts = {
+  drill: 'drill',
+  configuration: 'configuration',
+  lot: 'lot of seed',
+  mix: 'mix',
+  calibration: 'calibration',
+  runItself: 'run',
+  stand: 'stand',
+  standCheck: 'stand check',
+  scaleCheck: 'scale check',
+  fieldCheck: 'field check',
+  note: 'note',
+  noNumber: '{heading} is no number',
+  isMissing: '{heading} is missing',
+  twoUnits: '{heading} stands there in two units that differ: correct both, or leave one empty',
+  moreThanNothing: '{heading} must be more than 0',
+  nothingOrMore: '{heading} must be 0 or more',
+  notFollowing:
+    '{heading} does not follow from its turns and its catch: something was changed in one of them',
+  noMoment: '{heading} is no moment at all',
+  neither: '{heading} is neither hand nor stand',
+  moreFields: 'the end has more fields than there are headings',
+} as const;
