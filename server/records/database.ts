@@ -16,6 +16,7 @@ export class Database {
   readonly folder: string;
   readonly engine: SqlEngine;
   readonly #kysely: Kysely<Tables>;
+  #generation = 0;
 
   constructor(dialect: Dialect, engine: SqlEngine, folder: string) {
     this.folder = folder;
@@ -43,15 +44,26 @@ export class Database {
     );
   }
 
-  /** Runs `task` while nobody else gets at the database. */
-  alone<T>(task: () => Promise<T>): Promise<T> {
-    return this.read(() => this.#kysely.connection().execute(task));
+  /** Grows with each time that the whole database was changed for another: what was read of the one before does not hold in this one. */
+  get generation(): number {
+    return this.#generation;
   }
 
-  /** Brings all that was committed from the log into the file itself; on a full disk it is left undone. */
-  async checkpoint(): Promise<void> {
+  /** Runs `task`, which changes the whole database for another, while nobody else gets at it. */
+  exchange<T>(task: (query: Query) => Promise<T>): Promise<T> {
+    return this.read(() =>
+      this.#kysely.connection().execute(async (query) => {
+        const result = await task(query);
+        this.#generation++;
+        return result;
+      }),
+    );
+  }
+
+  /** Brings all that was committed from the log into the file itself; on a full disk, or while somebody reads, it is left undone. */
+  async checkpoint(query: Query = this.#kysely): Promise<void> {
     if (this.engine !== 'sqlite') return;
-    await sql`PRAGMA wal_checkpoint(TRUNCATE)`.execute(this.#kysely).catch(() => {});
+    await sql`PRAGMA wal_checkpoint(TRUNCATE)`.execute(query).catch(() => {});
   }
 
   async close(): Promise<void> {

@@ -1,4 +1,4 @@
-import { copyFileSync, existsSync, linkSync, renameSync, rmSync } from 'node:fs';
+import { copyFileSync, existsSync, linkSync, renameSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { openDatabase, type SqlDatabase } from './engine.ts';
 import { explain, trouble } from './errors.ts';
@@ -85,10 +85,13 @@ export function putAside(folder: string): string {
   return aside;
 }
 
+/** Counts the backups that were prepared: two at once are two files. */
+let prepares = 0;
+
 /** Copies a backup into the folder, checks it and brings it up to date; returns where it is. @throws RecordsError where it is none of ours. */
 export function prepareBackup(folder: string, backup: string): string {
   if (!existsSync(backup)) throw trouble('not-ours', backup);
-  const prepared = join(folder, 'restoring.db');
+  const prepared = join(folder, `restoring-${++prepares}.db`);
   for (const part of ['', '-wal', '-shm', '-journal']) rmSync(prepared + part, { force: true });
   try {
     copyFileSync(backup, prepared);
@@ -118,12 +121,15 @@ function checkBackup(prepared: string, backup: string): void {
 }
 
 /**
- * Puts a prepared file in the place of the records, which must be closed; returns where those are now. At no moment is there no file of records.
+ * Puts a prepared file in the place of the records, which must be closed; returns where those are now. At no moment is there no file of records. Where
+ * somebody was still reading them, the last changes may be in their log alone: it goes along.
  */
 export function replaceFile(folder: string, prepared: string): string {
   const path = pathIn(folder);
   const before = join(folder, `replaced-${stamp()}.db`);
   linkOrCopy(path, before);
+  const log = statSync(`${path}-wal`, { throwIfNoEntry: false });
+  if (log !== undefined && log.size > 0) renameSync(`${path}-wal`, `${before}-wal`);
   for (const part of ['-wal', '-shm']) rmSync(path + part, { force: true });
   renameSync(prepared, path);
   return before;

@@ -1,6 +1,6 @@
 import type { Selectable, Transaction } from 'kysely';
 import { packChart, unpackChart } from './chart.ts';
-import type { Database } from './database.ts';
+import type { Database, Query } from './database.ts';
 import { trouble } from './errors.ts';
 import type { ItemStore } from './item-store.ts';
 import { blocksOf, countEntries, type Journals } from './journal.ts';
@@ -160,10 +160,7 @@ export class RunStore {
 
   /** The runs without an end, oldest first. */
   async unfinished(): Promise<RunRecord[]> {
-    const rows = await this.#database.read((query) =>
-      query.selectFrom('runs').select(shortColumns).where('ended_at', 'is', null).orderBy('id').execute(),
-    );
-    return rows.map(runOf);
+    return (await this.#database.read(unfinishedRuns)).map(runOf);
   }
 
   /** Rows of these runs, without their charts, by id. */
@@ -199,3 +196,7 @@ export class RunStore {
     return rows.map(({ id }) => id);
   }
 }
+
+/** Rows of the runs without an end, oldest first. */
+export const unfinishedRuns = (query: Query): Promise<ShortRow[]> =>
+  query.selectFrom('runs').select(shortColumns).where('ended_at', 'is', null).orderBy('id').execute();

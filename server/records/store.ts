@@ -7,10 +7,12 @@ import { trouble } from './errors.ts';
 import { ItemStore } from './item-store.ts';
 import { Journals } from './journal.ts';
 import { mergeEdits } from './merge.ts';
+import { inTurn } from './named.ts';
 import { Outbox } from './outbox.ts';
 import type { SqlPort } from './port.ts';
 import { purge } from './purge.ts';
-import { RunStore, runOf } from './run-store.ts';
+import { RunStore, runOf, unfinishedRuns } from './run-store.ts';
+import { putSetting, settingOf } from './settings.ts';
 import { Runs, shelfOf } from './shelves.ts';
 import type {
   FinishedRun,
@@ -60,6 +62,8 @@ export class RecordsStore implements Store {
   /** What is done when there is time for it: packing, throwing away. Never rejects. */
   #chores: Promise<unknown> = Promise.resolve();
   #shutting = false;
+  /** Who copies the file and who changes it for another wait for each other. */
+  readonly #files = {};
 
   constructor(database: Database, around: StoreSurroundings) {
     this.#around = around;
@@ -138,22 +142,12 @@ export class RecordsStore implements Store {
     return this.#journals.read(runId, position, limit);
   }
 
-  async setting(key: string): Promise<unknown> {
-    const row = await this.#database.read((query) =>
-      query.selectFrom('settings').select('value').where('key', '=', key).executeTakeFirst(),
-    );
-    return row === undefined ? null : JSON.parse(row.value);
+  setting(key: string): Promise<unknown> {
+    return this.#database.read((query) => settingOf(query, key));
   }
 
-  async keepSetting(key: string, value: unknown): Promise<void> {
-    const row = { key, value: JSON.stringify(value) };
-    await this.#database.read((query) =>
-      query
-        .insertInto('settings')
-        .values(row)
-        .onConflict((conflict) => conflict.column('key').doUpdateSet({ value: row.value }))
-        .execute(),
-    );
+  keepSetting(key: string, value: unknown): Promise<void> {
+    return this.#database.read((query) => putSetting(query, key, value));
   }
 
   edits(itemId: string): Promise<Edit[]> {
@@ -173,7 +167,7 @@ export class RecordsStore implements Store {
 
   async backup(path: string): Promise<void> {
     if (existsSync(path)) throw trouble('exists', path);
-    await this.#around.copy(path);
+    await inTurn(this.#files, () => this.#around.copy(path));
   }
 
   async examine(path: string): Promise<void> {
@@ -182,10 +176,21 @@ export class RecordsStore implements Store {
 
   async restore(path: string): Promise<string> {
     const prepared = this.#around.prepare(path);
-    await this.settled();
-    if ((await this.unfinished()).length > 0) throw trouble('busy', this.folder);
-    await this.#database.checkpoint();
-    const before = await this.#database.alone(() => this.#around.replace(prepared));
+    try {
+      await this.settled();
+      return await inTurn(this.#files, () => this.#replaceBy(prepared));
+    } finally {
+      rmSync(prepared, { force: true });
+    }
+  }
+
+  /** No run begins between the look whether one is under way and the exchange of the files. */
+  async #replaceBy(prepared: string): Promise<string> {
+    const before = await this.#database.exchange(async (query) => {
+      if ((await unfinishedRuns(query)).length > 0) throw trouble('busy', this.folder);
+      await this.#database.checkpoint(query);
+      return this.#around.replace(prepared);
+    });
     this.#journals.forgetAll();
     this.tidy();
     return before;

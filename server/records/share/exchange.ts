@@ -19,20 +19,27 @@ interface Cursor {
   number: number;
 }
 
+/** How far the share was read, and by which of our databases. */
+interface Reading {
+  cursor: Cursor;
+  generation: number;
+}
+
 export interface Exchanged {
   given: number;
   taken: number;
 }
 
-async function cursorFor(store: Store, outbox: Outbox, share: ShareStore): Promise<Cursor> {
+async function readSoFar(store: Store, outbox: Outbox, share: ShareStore): Promise<Reading> {
   const { id, newest } = await share.open();
+  const { generation } = outbox;
   const known = (await store.setting(cursorKey)) as Cursor | null;
   // Another share, or the same brought back from an old copy: it lacks what it once was given.
-  if (known !== null && known.id === id && known.number <= newest) return known;
+  if (known !== null && known.id === id && known.number <= newest) return { cursor: known, generation };
   if (known !== null) await outbox.refill();
   const cursor = { id, number: 0 };
-  await store.keepSetting(cursorKey, cursor);
-  return cursor;
+  await outbox.keepPlace(cursorKey, cursor, generation);
+  return { cursor, generation };
 }
 
 async function sharedRun(store: Store, id: string): Promise<SharedRun | null> {
@@ -58,7 +65,7 @@ async function give(store: Store, outbox: Outbox, share: ShareStore): Promise<nu
       if (run !== null) runs.push(run);
     }
     await share.deliver({ edits: batch.edits, runs });
-    await outbox.done(batch);
+    if (!(await outbox.done(batch))) return given;
     given += batch.edits.length + runs.length;
   }
 }
@@ -80,7 +87,12 @@ async function takeRun(store: Store, outbox: Outbox, share: ShareStore, id: stri
 }
 
 /** Takes in what others handed in. Returns how many things were new here. */
-async function take(store: Store, outbox: Outbox, share: ShareStore, from: Cursor): Promise<number> {
+async function take(
+  store: Store,
+  outbox: Outbox,
+  share: ShareStore,
+  { cursor: from, generation }: Reading,
+): Promise<number> {
   let taken = 0;
   for (let cursor = from; ; ) {
     const news = await share.news(cursor.number, newsThings);
@@ -90,13 +102,13 @@ async function take(store: Store, outbox: Outbox, share: ShareStore, from: Curso
     await outbox.notNeeded(edits.map(({ id }) => id));
     for (const id of news.runIds) taken += await takeRun(store, outbox, share, id);
     cursor = { id: cursor.id, number: news.cursor };
-    await store.keepSetting(cursorKey, cursor);
+    if (!(await outbox.keepPlace(cursorKey, cursor, generation))) return taken;
   }
 }
 
-/** Gives what waits and takes what is new. Rejects where the share cannot be reached, or a record in it is not to be believed. */
+/** Gives what waits and takes what is new; ends early where a backup is restored meanwhile. Rejects where the share cannot be reached, or a record in it is not to be believed. */
 export async function exchange(store: Store, outbox: Outbox, share: ShareStore): Promise<Exchanged> {
-  const cursor = await cursorFor(store, outbox, share);
+  const reading = await readSoFar(store, outbox, share);
   const given = await give(store, outbox, share);
-  return { given, taken: await take(store, outbox, share, cursor) };
+  return { given, taken: await take(store, outbox, share, reading) };
 }
