@@ -3,7 +3,7 @@ import type { BeforeRunDesk } from '../before-run/desk.ts';
 import { systemClock } from '../clock.ts';
 import type { Outcome, SessionFace } from '../run/session-types.ts';
 import { ArmBody } from './before-run-messages.ts';
-import { whyNotNow } from './late-start.ts';
+import { whyNotNow } from './late.ts';
 import {
   LinkChoice,
   LinkView,

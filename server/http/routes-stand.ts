@@ -1,4 +1,5 @@
 import type { FastifyInstance, FastifyReply } from 'fastify';
+import { systemClock } from '../clock.ts';
 import { grams } from '../domain/units.ts';
 import type { SettingKey } from '../link/settings.ts';
 import type { Item } from '../records/types.ts';
@@ -8,6 +9,7 @@ import { firmwareStanding, shippedFirmware } from '../stand/firmware-version.ts'
 import { reportText } from '../stand/report.ts';
 import type { CheckAct } from '../stand/types.ts';
 import { askSentence, remarkSentence } from '../stand/words.ts';
+import { whyNoAnswerNow } from './late.ts';
 import { Problem } from './messages.ts';
 import { sendNotFound, sendRefusal } from './problems.ts';
 import { CheckActBody, type CheckNow, type KeptCheck, StandCheckAnswer } from './stand-messages.ts';
@@ -38,6 +40,7 @@ function actOf({ do: name, values = {}, masses = [], on = [] }: CheckActBody): C
 function nowOf(view: CheckView): CheckNow {
   return {
     ...view,
+    sentAt: systemClock.now(),
     steps: [...view.steps],
     ask: { ...view.ask, acts: [...view.ask.acts], sentence: askSentence(view.ask) },
     live: [...view.live],
@@ -118,7 +121,8 @@ export function addStandRoutes(
         response,
       },
     },
-    async ({ body }, reply) => send(reply, desk.act(actOf(body), body.question)),
+    async ({ body }, reply) =>
+      send(reply, whyNoAnswerNow(body, systemClock.now()) ?? desk.act(actOf(body), body.question)),
   );
 
   app.post(

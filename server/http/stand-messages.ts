@@ -47,6 +47,8 @@ const CheckNow = Type.Object({
   }),
   /** Names what is asked; an act carries it back. */
   question: Type.String(),
+  /** Milliseconds of the service's clock; an act carries it back, so that a late one is known. */
+  sentAt: Type.Optional(Type.Number()),
   live: Type.Array(Figure),
   results: Type.Array(StepResult),
   end: Nullable(words(['finished', 'broken'] as const)),
@@ -86,6 +88,8 @@ export const CheckActBody = Type.Object(
     do: words(actNames),
     /** What it answers, as the check named it: an answer to what is no longer asked is refused. */
     question: Type.String({ maxLength: 80 }),
+    /** When what it answers was sent. Without it the act counts as meant now. */
+    sentAt: Type.Optional(Type.Number()),
     /** Of `settings`: key and value as the board takes them. */
     values: Type.Optional(
       Type.Object(

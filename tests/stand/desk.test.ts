@@ -163,7 +163,10 @@ describe('the check by the service', () => {
     const late = await bench.ask('POST', '/api/stand/check/act', yes);
     expect(late).toMatchObject({ status: 409, body: { code: 'refused' } });
     const next = { do: 'skip', question: bench.desk.view()!.question };
-    await bench.act({ do: 'yes' });
+    const heldBack = { ...next, do: 'yes', sentAt: performance.now() - 6000 };
+    expect((await bench.ask('POST', '/api/stand/check/act', heldBack)).status).toBe(409);
+    const { sentAt } = (await bench.ask('GET', '/api/stand/check')).body.check!;
+    await bench.act({ do: 'yes', sentAt: sentAt! });
     await bench.until(() => bench.handled.stand.board.motor, 5);
     // What stops the motor is taken at any time.
     expect((await bench.ask('POST', '/api/stand/check/act', next)).status).toBe(200);

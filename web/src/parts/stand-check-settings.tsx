@@ -28,7 +28,7 @@ function faultOf(key: Key, typed: string): string | null {
   return fits ? null : words.rangeFault({ low: String(low), high: String(high) });
 }
 
-function bodyOf(drafts: Drafts): Omit<CheckActBody, 'question'> {
+function bodyOf(drafts: Drafts): Omit<CheckActBody, 'question' | 'sentAt'> {
   const { name, ...rest } = drafts;
   const numbers = Object.fromEntries(Object.entries(rest).map(([key, typed]) => [key, Number(typed)]));
   return { do: 'settings', values: { name, ...numbers } };

@@ -30,9 +30,11 @@ async function press(request: () => Promise<Answer<StandCheckAnswer>>): Promise<
 
 export const beginCheck = (): Promise<void> => press(beginStandCheck);
 /** An act in answer to what this page shows as asked. */
-export async function actInCheck(body: Omit<CheckActBody, 'question'>): Promise<void> {
-  const question = standCheck.value?.check?.question;
-  if (question !== undefined) await press(() => actInStandCheck({ ...body, question }));
+export async function actInCheck(body: Omit<CheckActBody, 'question' | 'sentAt'>): Promise<void> {
+  const check = standCheck.value?.check;
+  if (check == null) return;
+  const { question, sentAt } = check;
+  await press(() => actInStandCheck({ ...body, question, ...(sentAt === undefined ? {} : { sentAt }) }));
 }
 export const dropCheck = (): Promise<void> => press(dropStandCheck);
 

@@ -1,6 +1,7 @@
 import { refuse } from '../run/session-refusals.ts';
 import type { Outcome } from '../run/session-types.ts';
 import type { StartBody } from './messages.ts';
+import type { CheckActBody } from './stand-messages.ts';
 
 /** Longest time from the sending of what a page shows to the arrival of its start, milliseconds: pages are told once a second at least. */
 const longestMillis = 5000;
@@ -21,5 +22,19 @@ const otherRun = refuse(
 export function whyNotNow(start: StartBody, run: string | null, now: number): Outcome<never> | null {
   if (start === null) return null;
   if (start.run !== run) return otherRun;
-  return start.sentAt <= now && now - start.sentAt <= longestMillis ? null : late;
+  return isLate(start.sentAt, now) ? late : null;
+}
+
+/** Whether what was sent at `sentAt` is answered too late now, or was sent by a service before this one. */
+const isLate = (sentAt: number, now: number): boolean => sentAt > now || now - sentAt > longestMillis;
+
+const lateAnswer = refuse(
+  'refused',
+  'This answer came late, for the network held it back. Nothing was done. Look at what it asks now, then answer.',
+);
+
+/** Why an answer to the check of the stand must do nothing now, or null: the same, but for what only stops or leaves out. */
+export function whyNoAnswerNow({ do: word, sentAt }: CheckActBody, now: number): Outcome<never> | null {
+  const harmless = word === 'no' || word === 'skip';
+  return harmless || sentAt === undefined || !isLate(sentAt, now) ? null : lateAnswer;
 }
