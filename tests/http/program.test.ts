@@ -1,5 +1,7 @@
 import { createServer } from 'node:net';
 import { afterEach, describe, expect, it } from 'vitest';
+import { everyAddress, inUrl, shopAddresses } from '../../server/access/network.ts';
+import type { MeAnswer } from '../../server/http/access-messages.ts';
 import type { Plan, ReadingsAnswer, RunDetail, RunsAnswer, StateAnswer } from '../../server/http/messages.ts';
 import { openRecords } from '../../server/records/open.ts';
 import { replay } from '../../server/run/session-replay.ts';
@@ -142,6 +144,23 @@ describe('the program, started wrongly', () => {
     expect(await ask()).toBe(200);
     child.kill('SIGTERM');
     await new Promise((resolve) => child.once('close', resolve));
+  });
+
+  it('is there for the shop under every address that it tells, by IPv6 too, and on this computer by ::1', async () => {
+    const program = await startProgram(['start', '--port', '/dev/no-such-port', '--lan'], {
+      CATCHBENCH_DATA: folder(),
+    });
+    started.push(program);
+    const { port } = new URL(program.address);
+    await expect.poll(program.said, { timeout: 10_000 }).toMatch(/Pairing code/);
+    const who = async (address: string) =>
+      ((await (await fetch(`${address}/api/access`)).json()) as MeAnswer).you?.role ?? null;
+    expect(await who(`http://127.0.0.1:${port}`)).toBe('manage');
+    if ((await everyAddress()) === '::') expect(await who(`http://[::1]:${port}`)).toBe('manage');
+    for (const address of shopAddresses().map(inUrl)) {
+      expect(program.said()).toContain(`http://${address}:${port}`);
+      expect(await who(`http://${address}:${port}`), address).toBeNull();
+    }
   });
 
   it('waits for a stand where there is none, and serves the page meanwhile', async () => {
