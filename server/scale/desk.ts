@@ -63,6 +63,7 @@ export class ScaleDesk {
   readonly #around: ScaleSurroundings;
   #check: ScaleCheck | null = null;
   #weighing = false;
+  #keeping: Promise<void> | null = null;
 
   constructor(around: ScaleSurroundings) {
     this.#around = around;
@@ -184,8 +185,15 @@ export class ScaleDesk {
     await this.#take(null);
   }
 
-  /** Keeps the check with the stand; with `write` the line found is put into the board first. */
-  async keep({ note }: KeepCheckBody, write = false): Promise<void> {
+  /** Keeps the check with the stand; with `write` the line found is put into the board first. Asked for twice at once it is kept once. */
+  keep(body: KeepCheckBody, write = false): Promise<void> {
+    this.#keeping ??= this.#keepNow(body, write).finally(() => {
+      this.#keeping = null;
+    });
+    return this.#keeping;
+  }
+
+  async #keepNow({ note }: KeepCheckBody, write: boolean): Promise<void> {
     const stand = this.#connected();
     const check = this.#underWay();
     if (check.stand !== stand.name) {
@@ -200,6 +208,8 @@ export class ScaleDesk {
     const { store } = this.#around;
     const { id } = await keepStand(store, stand.name);
     await store.scaleChecks.create(keptFields(check, outcome, id, { write, note }));
+    // Another check may have been begun meanwhile.
+    if (this.#check?.begunAt !== check.begunAt) return;
     this.#around.putOn?.(check.cell, 0);
     await this.#take(null);
   }

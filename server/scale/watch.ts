@@ -151,10 +151,12 @@ export class ScaleWatch {
   #take(reading: Reading): void {
     const { boardMicros, counts, forwardPulses, backwardPulses, flags } = reading;
     this.#cells = counts.map((count, index) => watched(this.#cells[index] ?? noRecord, boardMicros, count));
+    const known = this.#first !== null;
     this.#first ??= { forward: forwardPulses, backward: backwardPulses };
     const pulses = forwardPulses - this.#first.forward + backwardPulses - this.#first.backward;
     const stopOpen = (flags & readingFlags.stopOpen) !== 0;
-    const opened = stopOpen && !this.#seen.stopOpen;
+    // Open from the first reading on it may be a wire that is off: only a button that was seen closed can be seen pressed.
+    const opened = known && stopOpen && !this.#seen.stopOpen;
     this.#seen = {
       pulses,
       stopOpen,
