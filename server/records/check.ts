@@ -58,9 +58,17 @@ const relations: { [K in Kind]?: (fields: Fields<K>) => void } = {
   },
 };
 
-/** All fields of an item. @throws FieldError. */
+/**
+ * All fields of an item, each fit by itself. Two people who each change one field rightly may make a whole of which a relation does not hold: that is
+ * on record as they made it, and whoever next types into it is told. @throws FieldError.
+ */
+export function shapedFields<K extends Kind>(kind: K, fields: unknown): Fields<K> {
+  return checkedBy<Fields<K>>(fieldsOf[kind], fields, `the ${namesOf[kind]}`);
+}
+
+/** All fields of an item as they are typed in: each fit by itself, and all together. @throws FieldError. */
 export function checkedFields<K extends Kind>(kind: K, fields: unknown): Fields<K> {
-  const whole = checkedBy<Fields<K>>(fieldsOf[kind], fields, `the ${namesOf[kind]}`);
+  const whole = shapedFields(kind, fields);
   (relations[kind] as ((fields: Fields<K>) => void) | undefined)?.(whole);
   return whole;
 }

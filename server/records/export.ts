@@ -105,21 +105,27 @@ export async function exportedRun(store: Store, run: StoredRun): Promise<Exporte
   };
 }
 
-/** The export as JSON text in pieces, each item and run on a line; runs that are not over are left out. */
+/** The export as JSON text in pieces, each item and run on a line; runs that are not over are left out, with the notes about them. */
 export async function* exportJson(
   store: Store,
   scope: ExportScope,
   now = new Date().toISOString(),
 ): AsyncGenerator<string> {
   const runIds: string[] = [];
+  const leftOut = new Set<unknown>();
   const head = JSON.stringify({ format: formatName, version: exportVersion, exportedAt: now });
   yield `${head.slice(0, -1)},\n"items":[`;
   let comma = '\n';
   for await (const item of itemsIn(store, scope)) {
     if (item.kind === 'run') {
-      if ((await store.runs.find(item.id))?.endedAt == null) continue;
+      if ((await store.runs.find(item.id))?.endedAt == null) {
+        leftOut.add(item.id);
+        continue;
+      }
       runIds.push(item.id);
     }
+    // Nothing in the file may be about what is not in it: nobody could take it in.
+    if (item.kind === 'note' && leftOut.has(item.fields.aboutId)) continue;
     yield comma + JSON.stringify(item);
     comma = ',\n';
   }

@@ -3,7 +3,7 @@ import { checkPlan } from '../run/plan.ts';
 import { figures, initialRun } from '../run/reduce.ts';
 import { formulaVersion, replay } from '../run/session-replay.ts';
 import { type RunOutcome, type RunPlan, runOutcomes, type StandFacts } from '../run/types.ts';
-import { checkedBy, checkedFields } from './check.ts';
+import { checkedBy, shapedFields } from './check.ts';
 import { type Edit, fold } from './edits.ts';
 import { FieldError } from './errors.ts';
 import {
@@ -68,7 +68,7 @@ function checkItem(item: ExportedItem, index: number): void {
     );
   }
   try {
-    checkedFields(item.kind, folded.fields);
+    shapedFields(item.kind, folded.fields);
   } catch (error) {
     if (error instanceof FieldError) throw new FieldError(`${at}/fields${error.field}`, error.message);
     throw error;

@@ -1,4 +1,4 @@
-import { checkedFields } from './check.ts';
+import { shapedFields } from './check.ts';
 import type { Database } from './database.ts';
 import { type Edit, fold } from './edits.ts';
 import { FieldError } from './errors.ts';
@@ -25,7 +25,7 @@ export async function mergeEdits(
         throw new FieldError('/kind', 'One item cannot be of two kinds.');
       }
       if (kind === 'run' && known.length === 0) return 0;
-      checkedFields(kind, fold(all).fields);
+      shapedFields(kind, fold(all).fields);
       return items.apply(query, group, '');
     });
   }

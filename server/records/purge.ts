@@ -3,7 +3,10 @@ import type { Database, Query } from './database.ts';
 /** What was deleted can be brought back for so long. */
 export const undoDays = 30;
 
-/** Removes for good what was deleted more than 30 days before `now`, runs with their readings; what something on record still names stays. */
+/**
+ * Removes for good what was deleted more than 30 days before `now`, runs with their readings, everything with the notes about it; what something on
+ * record still names stays.
+ */
 export async function purge(database: Database, now = Date.now()): Promise<number> {
   const limit = new Date(now - undoDays * 24 * 3600 * 1000).toISOString();
   const old = await database.read((query) =>
@@ -24,8 +27,11 @@ function purgeOne(database: Database, id: string): Promise<boolean> {
     if (await isNamed(query, id)) return false;
     await query.deleteFrom('blocks').where('run_id', '=', id).execute();
     await query.deleteFrom('runs').where('id', '=', id).execute();
-    await query.deleteFrom('edits').where('item_id', '=', id).execute();
-    await query.deleteFrom('items').where('id', '=', id).execute();
+    const notes = await query.selectFrom('items').select('id').where('about_id', '=', id).execute();
+    for (const gone of [id, ...notes.map((note) => note.id)]) {
+      await query.deleteFrom('edits').where('item_id', '=', gone).execute();
+      await query.deleteFrom('items').where('id', '=', gone).execute();
+    }
     return true;
   });
 }
@@ -40,6 +46,11 @@ async function isNamed(query: Query, id: string): Promise<boolean> {
         expression('mix_id', '=', id),
         expression('calibration_id', '=', id),
         expression('stand_id', '=', id),
+        // Configurations and lots are named in the fields alone.
+        expression.and([
+          expression('kind', 'in', ['calibration', 'mix']),
+          expression('fields', 'like', `%"${id}"%`),
+        ]),
       ]),
     )
     .executeTakeFirst();

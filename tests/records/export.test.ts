@@ -97,6 +97,17 @@ describe.each(engines)('an export as JSON on $name', (engine) => {
     expect(await exported(other)).toBe(text);
   });
 
+  it('made while a run goes on can be taken in, whatever was noted about that run', async () => {
+    await fill();
+    const run = newRun();
+    await store.begin(run);
+    await store.notes.create({ aboutId: run.id, text: 'a gust just now' });
+    const text = await exported(store);
+    expect(text).not.toContain(run.id);
+    await importJson(other, text);
+    expect(await exported(other)).toBe(text);
+  });
+
   it('of a calibration or a run brings all that it names, and nothing else', async () => {
     const { calibrationId, runId } = await fill();
     const ofCalibration: ExportFile = JSON.parse(await exported(store, { calibration: calibrationId }));

@@ -17,7 +17,7 @@ import { everything } from './everything.ts';
 import { temporaryFolders } from './folders.ts';
 import { keep, type MadeRun, madeRun } from './made-runs.ts';
 import { TestPostgres } from './postgres.ts';
-import { calibrationOf, drill, mix } from './samples.ts';
+import { calibrationOf, drill, lot, mix } from './samples.ts';
 
 const folder = temporaryFolders();
 const hasPostgres = needs('postgres');
@@ -97,6 +97,23 @@ describe.each(engines)('a share on %s', (_engine, openShare) => {
         ['Second', 'Ben', true],
       ]);
     }
+  });
+
+  it('goes on where two changes, each right by itself, make a whole that is not: the next who types is told', async () => {
+    const { stands, meet } = await setting(2);
+    const [here, there] = stands as [SqliteStore, SqliteStore];
+    const { id } = await here.lots.create(lot);
+    for (const stand of stands) await meet(stand);
+    await here.lots.update(id, { germination: 0.9 });
+    await there.lots.update(id, { hard: 0.2 });
+    await here.drills.create(drill);
+    for (const stand of [here, there, here]) await meet(stand);
+    for (const stand of stands) {
+      expect((await stand.lots.find(id))!.fields).toEqual({ ...lot, germination: 0.9, hard: 0.2 });
+      expect((await stand.drills.list()).items).toHaveLength(1);
+    }
+    await expect(there.lots.update(id, { note: 'sown' })).rejects.toThrow(/more than 100 %/);
+    await there.lots.update(id, { hard: 0.1 });
   });
 
   it('comes to the same end in whatever order deliveries are made, and however often', async () => {

@@ -158,7 +158,14 @@ describe.each(storeEngines())('on $name', (engine) => {
       await store.begin(run);
       await store.append(run.id, [{ position: 0, hostMillis: 0, kind: 'line', text: 'x' }]);
       await store.close(run.id, end(1));
+      const gate = await store.configurations.create(configurationOf(made.id));
+      await store.calibrations.update(about.id, { configurationId: gate.id });
+      const bag = await store.lots.create(lot);
+      await store.mixes.update(mixed.id, { parts: [{ ...mix.parts[0]!, lotId: bag.id }] });
+      const note = await store.notes.create({ aboutId: run.id, text: 'windy' });
       await store.drills.remove(made.id, 'Ann');
+      await store.configurations.remove(gate.id);
+      await store.lots.remove(bag.id);
       await store.mixes.remove(mixed.id);
       await store.runs.remove(run.id);
       expect((await store.drills.list()).items).toEqual([]);
@@ -176,8 +183,11 @@ describe.each(storeEngines())('on $name', (engine) => {
       await store.settled();
       expect(await store.runs.find(run.id)).toBeNull();
       expect(await store.journal(run.id, 0, 10)).toEqual([]);
-      // The calibration still names the drill.
+      // The calibration still names drill and configuration, the mix its lot; of a run that is gone there is nothing to be noted.
       expect((await store.drills.find(made.id))!.deletedAt).not.toBeNull();
+      expect((await store.configurations.find(gate.id))!.deletedAt).not.toBeNull();
+      expect((await store.lots.find(bag.id))!.deletedAt).not.toBeNull();
+      expect(await store.notes.find(note.id)).toBeNull();
       expect(await store.calibrations.find(about.id)).not.toBeNull();
     });
   });
