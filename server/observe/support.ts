@@ -6,7 +6,7 @@ import { strToU8, zipSync } from 'fflate';
 import { openForReading, recordsFile } from '../records/open.ts';
 import type { Store, StoredRun } from '../records/types.ts';
 import { logFolder } from './log.ts';
-import { withoutSecrets } from './secrets.ts';
+import { settingWithoutSecrets, withoutSecrets } from './secrets.ts';
 
 export const supportUsage = `Catchbench support: one file for whoever helps when something is wrong.
 
@@ -50,7 +50,7 @@ function versions(version: string): unknown {
 
 function settings(environment: NodeJS.ProcessEnv): unknown {
   const ours = Object.entries(environment).filter(([name]) => /^(PORT|CATCHBENCH_.*|NODE_.*)$/.test(name));
-  return Object.fromEntries(ours.map(([name, value]) => [name, withoutSecrets(value ?? '')]));
+  return Object.fromEntries(ours.map(([name, value]) => [name, settingWithoutSecrets(name, value ?? '')]));
 }
 
 async function ask(url: string): Promise<string | null> {
