@@ -6,8 +6,6 @@ import { type Socket, Viewer } from './viewer.ts';
 
 /** At most 20 frames a second while something changes; one a second otherwise. */
 const frameMillis = 50;
-/** A frame leaves with the change that comes nearest to its time: readings come every 12 ms or so, and one that just missed a frame would wait for the next. */
-const slackMillis = 7;
 const idleMillis = 1000;
 
 /** Pages that look on at once; far more than a shop has. Some places are kept for those who operate. */
@@ -30,8 +28,6 @@ export class Hub {
   readonly #unlisten: () => void;
   #points: ChartPoint[] = [];
   #lastFrameAt = Number.NEGATIVE_INFINITY;
-  /** When the next frame has its time. */
-  #dueAt = Number.NEGATIVE_INFINITY;
   #frameDue = false;
   #cancelFrame: () => void = () => {};
   #cancelBeat: () => void = () => {};
@@ -109,12 +105,13 @@ export class Hub {
 
   #changed(point: ChartPoint | null): void {
     if (point !== null && this.viewers > 0) this.#points.push(point);
-    const wait = this.#dueAt - this.#clock.now();
-    if (wait <= slackMillis) {
+    if (this.#frameDue) return;
+    const wait = this.#lastFrameAt + frameMillis - this.#clock.now();
+    if (wait <= 0) {
       this.#frame();
-    } else if (!this.#frameDue) {
+    } else {
       this.#frameDue = true;
-      this.#cancelFrame = this.#clock.after(wait + slackMillis, () => this.#frame());
+      this.#cancelFrame = this.#clock.after(wait, () => this.#frame());
     }
   }
 
@@ -126,11 +123,7 @@ export class Hub {
   #frame(): void {
     this.#cancelFrame();
     this.#frameDue = false;
-    const now = this.#clock.now();
-    this.#lastFrameAt = now;
-    // A little early or late moves only this frame: in the long run they stay so many a second.
-    const onTime = Math.abs(now - this.#dueAt) <= slackMillis;
-    this.#dueAt = (onTime ? this.#dueAt : now) + frameMillis;
+    this.#lastFrameAt = this.#clock.now();
     const trace = this.#points;
     this.#points = [];
     if (this.viewers === 0) return;

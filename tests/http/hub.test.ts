@@ -70,32 +70,13 @@ describe('the hub', () => {
     expect(page.count('live')).toBeLessThanOrEqual(41);
   });
 
-  it('sends a frame with the change that comes when one is due, and no more frames for it', async () => {
-    for (const perSecond of [76, 81, 88, 240]) {
-      const page = viewer();
-      const sentAfter: number[] = [];
-      let changedAt = clock.now();
-      page.send = () => void sentAfter.push(clock.now() - changedAt);
-      for (let step = 0; step < perSecond * 2; step++) {
-        changedAt = clock.now();
-        session.show(session.run.figures as RunFigures);
-        await clock.pass(1000 / perSecond);
-      }
-      expect(sentAfter.filter((millis) => millis > 0)).toEqual([]);
-      expect(sentAfter.length).toBeGreaterThanOrEqual(39);
-      expect(sentAfter.length).toBeLessThanOrEqual(41);
-      page.close(1000);
-    }
-  });
-
-  it('tells a change that no other follows within 64 ms, whenever it comes', async () => {
+  it('tells a change that no other follows within 50 ms, whenever it comes', async () => {
     const page = viewer();
     for (const pause of [300, 5, 300, 30, 300, 42, 300, 60]) {
       session.show(session.run.figures as RunFigures, [[pause, 1, 2]]);
-      const before = page.sent.length;
-      session.show(session.run.figures as RunFigures, [[pause, 1, 2]]);
-      await clock.pass(64);
-      expect(page.sent.length - before, `${pause} ms`).toBeGreaterThanOrEqual(1);
+      await clock.pass(50);
+      const last = page.messages.at(-1)!;
+      expect(last.type === 'live' && last.trace, `after ${pause} ms`).toEqual([[pause, 1, 2]]);
       await clock.pass(pause);
     }
   });
