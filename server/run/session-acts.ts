@@ -100,15 +100,16 @@ export class RunActs {
     return this.#confirmStop(sent, run);
   }
 
-  /** Waits for the board's word that it has stopped. With nothing under way there is nothing to wait for. */
+  /** Waits for the board's word that it has stopped. With nothing under way, no check of the stand either, there is nothing to wait for. */
   async #confirmStop(sent: ReturnType<Link['stopNow']>, run: SessionRun | null): Promise<Outcome<RunView>> {
-    const { watch } = this.#around;
-    if (run === null) return { ok: true, value: this.#around.runView() };
+    const { watch, heldBy, runView } = this.#around;
+    if (run === null && heldBy() === null) return { ok: true, value: runView() };
     const result = await Promise.race([sent, watch.pause(patience.stop)]);
     if (result === undefined || (!result.ok && result.failure !== 'not-connected')) {
       return refuse('not-confirmed', notConfirmed);
     }
     if (!result.ok) return refuse('disconnected', notReached);
+    if (run === null) return { ok: true, value: runView() };
     await watch.until(() => run.state.phase !== 'turning', patience.stop);
     await run.closed();
     return run.state.phase === 'turning'
