@@ -41,14 +41,24 @@ export function whyNot(run: StoredRun): string | null {
   if (run.figures === null) return 'It has not ended yet.';
   if (!sound.has(run.figures.outcome)) return run.figures.sentence;
   if (run.settingNumber === null) return 'Its setting is not a number, so it has no place on the scale.';
-  if (run.figures.rate === null && !caughtNothing(run.figures))
+  const { rate, budget } = run.figures;
+  if (rate === null ? !caughtNothing(run.figures) : ownDoubt(budget).standard > largestBelieved)
     return 'It has no rate: too little was caught.';
   return null;
 }
 
-/** A whole run and an empty bag: that is a finding, not a failure. */
-const caughtNothing = ({ outcome, grams, gramsDoubt, turnsDone }: RunFigures): boolean =>
-  outcome === 'complete' && turnsDone > 0 && grams !== null && Math.abs(grams) <= 3 * (gramsDoubt ?? 0) + 0.5;
+/** A rate with a larger doubt of its own (relative) is none: editions before this one put such on record. */
+const largestBelieved = 1;
+
+/** Seeds that stick to a bag, grams. Common practice, no source. */
+const stuckGrams = 0.5;
+
+/** A whole run and an empty bag, as far as the scale can tell it from a good catch: that is a finding, not a failure. */
+function caughtNothing({ outcome, grams, gramsDoubt, turnsDone, targetCatchGrams }: RunFigures): boolean {
+  const unseen = 3 * (gramsDoubt ?? 0) + stuckGrams;
+  const whole = outcome === 'complete' && turnsDone > 0 && grams !== null;
+  return whole && Math.abs(grams) <= unseen && unseen < targetCatchGrams / 2;
+}
 
 /** The run as the page shows it. `name`: what the advice calls it. */
 export function runView(run: StoredRun, name: string, plan: RunPlan): CalibrationRunView {
@@ -90,7 +100,7 @@ export function evidenceOf(run: StoredRun, name: string, plan: RunPlan): Calibra
     turns: turns(figures.turnsDone),
     // Nobody tells whether the lever was touched between two runs.
     leverMoved: true,
-    miscountChance: run.source === 'hand' ? miscountChance : 0,
+    miscountChance: run.source === 'hand' && run.hand?.countedByEye !== false ? miscountChance : 0,
     setAside: setAside === null ? null : { by: setAside.by, why: setAside.why },
   };
 }

@@ -99,8 +99,13 @@ function checkPlan(plan: RunPlan): void {
   );
 }
 
+/** As we write it, and as spreadsheets write it back. */
+const isTrue = (cell: string): boolean => cell.toLowerCase() === 'true';
+
 function handIn(line: RunLine, plan: RunPlan): NonNullable<TableRow['hand']> {
+  const byEye = line.text('turns counted by eye');
   const caught: HandCatch = {
+    ...(byEye === '' ? {} : { countedByEye: isTrue(byEye) }),
     turns: plan.turns,
     grams: line.neededQuantity('catch', 'mass'),
     gramsDoubt: line.neededQuantity('catch, standard doubt', 'mass'),
@@ -150,7 +155,7 @@ function understood(line: RunLine): TableRow {
   });
   return {
     ...ids,
-    ...{ startedAt, plan, demo: line.text('demo') === 'true' },
+    ...{ startedAt, plan, demo: isTrue(line.text('demo')) },
     fields: checkedFields('run', fields),
     hand: source === 'hand' ? handIn(line, plan) : null,
   };

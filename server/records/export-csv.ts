@@ -140,6 +140,7 @@ function doubtColumns(length: Unit): Column<RunRow>[] {
     { heading: 'slip, standard doubt (fraction)', value: ({ run }) => run.plan.drill.slipDoubt },
     { heading: 'mass of one seed (g)', value: ({ run }) => run.plan.seed.seedMassGrams },
     { heading: 'repeatability (fraction)', value: ({ run }) => run.plan.seed.repeatability },
+    { heading: 'turns counted by eye', value: ({ run }) => run.hand?.countedByEye ?? null },
     { heading: 'confidence (fraction)', value: ({ run }) => run.plan.target.confidence ?? null },
     { heading: 'setting scale from', value: (row) => scaleOf(row)?.low ?? null },
     { heading: 'setting scale to', value: (row) => scaleOf(row)?.high ?? null },

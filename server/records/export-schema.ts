@@ -76,7 +76,14 @@ export const ExportedRun = closed({
   plan: ExportedPlan,
   stand: ExportedStand,
   /** Turns and grams typed in; null for a run on the stand. */
-  hand: Nullable(closed({ turns: Finite, grams: Finite, gramsDoubt: Finite })),
+  hand: Nullable(
+    closed({
+      turns: Finite,
+      grams: Finite,
+      gramsDoubt: Finite,
+      countedByEye: Type.Optional(Type.Boolean()),
+    }),
+  ),
   outcome: Type.String({ maxLength: 40 }),
   figures: Values,
   trace: Type.Array(Type.Tuple([Finite, Finite, Finite]), {

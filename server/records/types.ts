@@ -69,6 +69,8 @@ export interface HandCatch {
   /** Catch of all rows caught together, and the standard doubt of its weighing. */
   grams: number;
   gramsDoubt: number;
+  /** False where a tally was kept, so that no turn can be one out. */
+  countedByEye?: boolean;
 }
 
 /** A run that was not made on the stand. Its figures are given with it: it has no readings to compute them from. */

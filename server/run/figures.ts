@@ -11,7 +11,7 @@ import { grams } from '../domain/units.ts';
 import { differenceDoubt, noiseOver, type Weighing, weigh } from '../domain/weighing.ts';
 import { hasFlag } from './flags.ts';
 import { gapFigures } from './gap-figures.ts';
-import { readingSeconds } from './limits.ts';
+import { largestShownDoubt, readingSeconds } from './limits.ts';
 import { outlookOf } from './outlook.ts';
 import {
   geometryDoubtsOf,
@@ -212,9 +212,6 @@ function rateNow(state: RunState, plan: RunPlan, stand: StandFacts) {
   const slope = settledEstimate(rate, count, caught, weighing.standard);
   return slope === null ? null : stated(plan, stand, slope, pulsePositionDoubt / stand.pulsesPerTurn / count);
 }
-
-/** A rate whose doubt is larger than this share of it says nothing yet. */
-const largestShownDoubt = 0.5;
 
 function stated(
   plan: RunPlan,

@@ -63,3 +63,6 @@ export const weighingShare = 0.1;
 
 /** A change over the window smaller than this share of the band's half-width does not matter. */
 export const driftShare = 0.005;
+
+/** A rate whose doubt is larger than this share of it says nothing yet. */
+export const largestShownDoubt = 0.5;

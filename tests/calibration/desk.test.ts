@@ -172,6 +172,38 @@ describe('what cannot be done', () => {
     ).rejects.toThrow(/scale/);
   });
 
+  it('a catch so coarse that it says nothing takes no advice from the others', async () => {
+    const before = await desk.addHandRun(plan, byHand(24));
+    const coarse = { ...byHand(40), grams: 1, scaleStepGrams: 1000 };
+    const after = await desk.addHandRun(plan, coarse);
+    expect(after.runs[1]).toMatchObject({
+      rate: null,
+      counts: false,
+      whyNot: expect.stringMatching(/no rate/),
+    });
+    expect(after.advice!.next).toEqual(before.advice!.next);
+    const short = await desk.addHandRun(plan, { ...byHand(40), turns: 0.01, grams: 1 });
+    expect(short.runs[2]).toMatchObject({ rate: null, counts: false });
+    // More than 100 t/ha is a slip of the pen.
+    await expect(desk.addHandRun(plan, { ...byHand(40), grams: 140_000 })).rejects.toThrow(
+      `The catch in grams must be at most ${Math.floor(10_000 * squareMetres)}.`,
+    );
+  });
+
+  it('asks of a catch whose turns were tallied no more whether one was miscounted', async () => {
+    // A turn too few, as the two before and the two after it say.
+    const odd = { ...byHand(32), turns: 6, grams: (byHand(32).grams / 25) * 7 };
+    const chance = async (countedByEye: boolean): Promise<number> => {
+      const records = await openRecords(newFolder());
+      const own = new Desk(records, true);
+      for (const setting of [24, 28, 36, 40]) await own.addHandRun(plan, { ...byHand(setting) });
+      const { advice } = await own.addHandRun(plan, { ...odd, countedByEye });
+      await records.shut();
+      return advice!.stop.probability;
+    };
+    expect(await chance(true)).toBeGreaterThan((await chance(false)) + 0.05);
+  });
+
   it('a catch of nothing is no error but a finding', async () => {
     const view = await desk.addHandRun(plan, { ...byHand(24), grams: 0 });
     expect(view.runs[0]).toMatchObject({ grams: 0, rate: null, counts: true });

@@ -85,7 +85,8 @@ function checkPrior(prior: AdvicePrior): void {
 export function checkRequest(request: AdviceRequest): void {
   checkScale(request.scale);
   checkTarget(request.target);
-  request.runs.forEach(checkRun);
+  // A run set aside may be set aside for this very reason.
+  for (const run of request.runs) if (run.setAside === null) checkRun(run);
   checkPrior(request.prior);
   checkDoubt(request.common, 'The doubt that all runs share', 'common');
   if (request.rows !== null) checked(request.rows, { least: 0, most: 10 }, 'The doubt of the rows', 'rows');
