@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { chanceWords } from '../../server/domain/advice/words.ts';
 import { composeLid } from '../../server/paper/compose/lid.ts';
 import { paperNumbers } from '../../server/paper/compose/numbers.ts';
 import { qrModules, qrPath } from '../../server/paper/compose/qr.ts';
@@ -6,6 +7,7 @@ import { composeSheet } from '../../server/paper/compose/sheet.ts';
 import type { PaperFacts } from '../../server/paper/compose/types.ts';
 import { paperTeller } from '../../server/paper/told.ts';
 import { paperWords } from '../../server/paper/words.ts';
+import { chancePercent } from '../../web/src/state/format.ts';
 import { closeShop, type InventedShop, inventedShop, weighed } from './facts.ts';
 
 const english = {
@@ -117,7 +119,12 @@ describe('what a sheet says', () => {
     expect(us.length(0.1905)).toBe('7.5 in');
     expect(metric.length(0.1905)).toBe('19.05 cm');
     expect(paperNumbers({ language: 'fr', system: 'metric' }).rate(6.7)).toBe('67,0');
-    expect(paperNumbers({ language: 'de', system: 'metric' }).chance(0.999)).toBe('> 99');
+    const { chance } = paperNumbers({ language: 'de', system: 'metric' });
+    expect(chance(0.999)).toBe('> 99');
+    // Where 90 % are wanted, 89.97 % are not called so.
+    expect([0.8997, 0.9, 0.29].map(chance)).toEqual(['89', '90', '29']);
+    expect([0.8997, 0.9, 0.29].map(chanceWords)).toEqual(['89 %', '90 %', '29 %']);
+    expect([0.8997, 0.9, 0.29].map(chancePercent)).toEqual(['89', '90', '29']);
   });
 });
 

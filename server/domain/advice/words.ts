@@ -18,11 +18,11 @@ export function percentWords(fraction: number): string {
   return `${percent >= 9.95 ? Math.round(percent) : Math.round(percent * 10) / 10} %`;
 }
 
-/** A probability as a percentage that never claims certainty. */
+/** A probability as a percentage that never claims certainty, and never more than there is: 89.7 % are not the 90 % that are wanted. */
 export function chanceWords(probability: number): string {
   if (probability > 0.99) return 'more than 99 %';
   if (probability < 0.01) return 'less than 1 %';
-  return `${Math.round(100 * probability)} %`;
+  return `${Math.floor(100 * probability + 1e-9)} %`;
 }
 
 /** 'a', 'a and b', 'a, b and c'. */

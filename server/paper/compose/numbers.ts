@@ -24,7 +24,7 @@ export interface PaperNumbers {
   tenths(setting: number): string;
   /** A share as per cent, without the sign. */
   percent(share: number): string;
-  /** A chance in whole per cent, never called sure. */
+  /** A chance in whole per cent, never called sure, nor more than it is. */
   chance(share: number): string;
   grams(value: number): string;
   turns(value: number): string;
@@ -60,7 +60,11 @@ export function paperNumbers(
     tenths: (setting) => fixed(setting, 1),
     percent: (share) => fixed(share * 100, share !== 0 && share < 0.001 ? 2 : 1),
     chance: (share) =>
-      share > 0.99 ? `> ${exact(99)}` : share < 0.01 ? `< ${exact(1)}` : fixed(share * 100, 0),
+      share > 0.99
+        ? `> ${exact(99)}`
+        : share < 0.01
+          ? `< ${exact(1)}`
+          : fixed(Math.floor(share * 100 + 1e-9), 0),
     grams: (value) => fixed(Object.is(value, -0) ? 0 : value, Math.abs(value) >= 1000 ? 0 : 1),
     turns: (value) => (Number.isInteger(value) ? exact(value) : fixed(value, 1)),
     length: (metres) => {

@@ -69,7 +69,7 @@ export const percent = (share: number): string => fixed(share * 100, share !== 0
 
 /** A chance in whole per cent, but never called sure. */
 export const chancePercent = (chance: number): string =>
-  chance > 0.99 ? '> 99' : chance < 0.01 ? '< 1' : String(Math.round(chance * 100));
+  chance > 0.99 ? '> 99' : chance < 0.01 ? '< 1' : String(Math.floor(chance * 100 + 1e-9));
 
 /** The day as written in full, for paper; the text itself where it is no date. */
 export const date = (iso: string): string => written(iso, { day: 'numeric', month: 'long', year: 'numeric' });
