@@ -1,3 +1,4 @@
+import { useEffect, useRef } from 'preact/hooks';
 import { mustPair } from '../state/people.ts';
 import { say } from '../state/say.ts';
 import { live, refusal } from '../state/store.ts';
@@ -28,6 +29,24 @@ function Refusal() {
   );
 }
 
+/** What can be done, with its height told to whatever has to stay above it. */
+function Foot() {
+  const foot = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    const watch = new ResizeObserver(() =>
+      document.documentElement.style.setProperty('--foot', `${foot.current?.offsetHeight ?? 0}px`),
+    );
+    watch.observe(foot.current!);
+    return () => watch.disconnect();
+  }, []);
+  return (
+    <div class="foot" ref={foot}>
+      <Refusal />
+      <ActBar />
+    </div>
+  );
+}
+
 /** The whole page: what is going on above, the chosen place in the middle, what can be done below, always. */
 export function App() {
   if (mustPair.value) return <Pairing />;
@@ -51,10 +70,7 @@ export function App() {
       <main id="main">
         <Here />
       </main>
-      <div class="foot">
-        <Refusal />
-        <ActBar />
-      </div>
+      <Foot />
       <Announcer />
     </>
   );

@@ -5,9 +5,9 @@ export const beforeRun = {
   confirm: 'Alles in Ordnung: bereit machen',
   confirmedAt: 'Durchgesehen {when}.',
   againIntro: 'Mit dem Bereitmachen sagen Sie:',
-  untilThen: 'Bis dahin macht „Bereit machen“ am Fuß nichts scharf: es führt hierher.',
+  untilThen: 'Bis diese Liste bestätigt ist, macht „Bereit machen“ am Fuß nichts scharf: es führt hierher.',
   notYet: 'Zuerst die Liste durchsehen, dann bestätigen.',
-  software: 'Diese Seite ist keine Sicherheitseinrichtung. Das ist der verdrahtete Halt-Taster am Prüfstand.',
+  software: 'Diese Seite ist keine Sicherheitseinrichtung. Das ist der verdrahtete Stopptaster am Prüfstand.',
   states: { good: 'gut', open: 'noch nicht', wrong: 'nachsehen', unknown: 'kein Prüfstand' },
   seen: {
     link: {
@@ -43,7 +43,7 @@ export const beforeRun = {
       unknown: 'ohne Prüfstand nicht zu sehen',
     },
     'stop-button': {
-      name: 'Halt-Taster am Prüfstand',
+      name: 'Stopptaster am Prüfstand',
       why: 'Er hält das Rad an, wenn alles andere versagt. Nur ein erprobter Taster ist einer.',
       good: 'heute erprobt, {when}',
       open: 'heute nicht erprobt: einmal drücken und lösen',

@@ -5,7 +5,7 @@ export const beforeRun = {
   confirm: 'All of this is so: get ready',
   confirmedAt: 'Looked over {when}.',
   againIntro: 'By getting ready you say:',
-  untilThen: 'Until then Get ready at the foot arms nothing: it leads here.',
+  untilThen: 'Until this list is confirmed, Get ready at the foot arms nothing: it leads here.',
   notYet: 'First look over the list, then confirm it.',
   software: 'This page is no safety device. The stop button wired to the stand is.',
   states: { good: 'good', open: 'not yet', wrong: 'look at it', unknown: 'no stand' },

@@ -5,7 +5,7 @@ export const beforeRun = {
   confirm: 'Todo en orden: preparar',
   confirmedAt: 'Revisado {when}.',
   againIntro: 'Al preparar usted afirma:',
-  untilThen: 'Hasta entonces Preparar, al pie, no arma nada: lleva aquí.',
+  untilThen: 'Hasta que se confirme esta lista, Preparar, al pie, no arma nada: lleva aquí.',
   notYet: 'Primero revisar la lista, luego confirmarla.',
   software: 'Esta página no es un dispositivo de seguridad. Lo es el botón de parada cableado al banco.',
   states: { good: 'bien', open: 'todavía no', wrong: 'revisar', unknown: 'sin banco' },

@@ -5,7 +5,8 @@ export const beforeRun = {
   confirm: 'Tout est en ordre : préparer',
   confirmedAt: 'Vérifié {when}.',
   againIntro: 'En préparant l’essai, vous affirmez :',
-  untilThen: 'Jusque-là, Préparer au pied de la page n’arme rien : il mène ici.',
+  untilThen:
+    'Tant que cette liste n’est pas confirmée, Préparer au pied de la page n’arme rien : il mène ici.',
   notYet: 'Parcourir d’abord la liste, puis la confirmer.',
   software: 'Cette page n’est pas un dispositif de sécurité. Le bouton d’arrêt câblé sur le banc en est un.',
   states: { good: 'bon', open: 'pas encore', wrong: 'à regarder', unknown: 'pas de banc' },

@@ -61,7 +61,7 @@ function Asked({ items, brief = false }: { items: BeforeRunView['asked']; brief?
   );
 }
 
-/** The whole list with its one button. */
+/** The whole list, to be looked over. */
 function ToConfirm({ items }: { items: BeforeRunView['asked'] }) {
   const title = useRef<HTMLHeadingElement>(null);
   const wanted = listWanted.value;
@@ -70,21 +70,28 @@ function ToConfirm({ items }: { items: BeforeRunView['asked'] }) {
     title.current?.focus();
     title.current?.scrollIntoView({ block: 'start' });
   }, [wanted]);
-  const ready = doable.value.allowed.arm && pending.value === null && mayUseWheel.value;
   return (
     <>
       <h3 ref={title} tabIndex={-1}>
         {say.beforeRun.askedTitle}
       </h3>
-      <p role="status">{wanted > 0 ? say.beforeRun.notYet : ''}</p>
-      <Asked items={items} />
-      <p class="row">
-        <button type="button" disabled={!ready} onClick={() => void confirmAndGetReady(items)}>
-          {say.beforeRun.confirm}
-        </button>
-        <small class="help">{say.beforeRun.untilThen}</small>
+      <p class="help" role="status">
+        {wanted > 0 ? say.beforeRun.notYet : say.beforeRun.untilThen}
       </p>
+      <Asked items={items} />
     </>
+  );
+}
+
+/** The list's one button: in sight as long as the list is. */
+function Confirm({ items }: { items: BeforeRunView['asked'] }) {
+  const ready = doable.value.allowed.arm && pending.value === null && mayUseWheel.value;
+  return (
+    <p class="before-run-confirm">
+      <button type="button" disabled={!ready} onClick={() => void confirmAndGetReady(items)}>
+        {say.beforeRun.confirm}
+      </button>
+    </p>
   );
 }
 
@@ -114,18 +121,23 @@ export function BeforeRun() {
   return (
     <aside class="cautions before-run" aria-labelledby="before-run-title">
       <h2 id="before-run-title">{say.beforeRun.title}</h2>
-      <h3>{say.beforeRun.seenTitle}</h3>
-      <ul class="seen-list">
-        {view.seen.map((seen) => (
-          <SeenItem key={seen.item} seen={seen} />
-        ))}
-      </ul>
-      {view.trouble !== null && (
-        <p class="note" role="alert">
-          <Told>{view.trouble}</Told>
-        </p>
-      )}
-      {view.toConfirm ? <ToConfirm items={view.asked} /> : <Again view={view} />}
+      <div class="before-run-parts">
+        <div>
+          <h3>{say.beforeRun.seenTitle}</h3>
+          <ul class="seen-list">
+            {view.seen.map((seen) => (
+              <SeenItem key={seen.item} seen={seen} />
+            ))}
+          </ul>
+          {view.trouble !== null && (
+            <p class="note" role="alert">
+              <Told>{view.trouble}</Told>
+            </p>
+          )}
+        </div>
+        <div>{view.toConfirm ? <ToConfirm items={view.asked} /> : <Again view={view} />}</div>
+      </div>
+      {view.toConfirm && <Confirm items={view.asked} />}
       <p>
         {plan.mode === 'motor' && `${say.beforeRun.software} `}
         {say.caution.more}
