@@ -4,15 +4,20 @@ import type { Reading } from '../link/readings.ts';
 import { copied } from './copied.ts';
 import type { Live, Moment, RawTotals, RunState } from './state.ts';
 
-/** The board's totals are 32 bits wide. Steps are taken the shorter way round, whether or not the link has unwrapped them. */
+/**
+ * The board's totals are 32 bits wide. Steps are taken forward, whether or not the link has unwrapped them; one that would lead round to just before
+ * where it came from is a step back.
+ */
 const totalModulus = 2 ** 32;
+/** Farther back no line comes late: 4 minutes. The rest of the 71 minutes is left for a run that is taken up after long. */
+const farthestBack = 2 ** 28;
 
 function step(from: number, to: number): number {
   const plain = to - from;
   // Nearly always: no total went round.
-  if (plain >= 0 && plain < totalModulus / 2) return plain;
+  if (plain >= 0 && plain < totalModulus - farthestBack) return plain;
   const forward = ((plain % totalModulus) + totalModulus) % totalModulus;
-  return forward >= totalModulus / 2 ? forward - totalModulus : forward;
+  return forward >= totalModulus - farthestBack ? forward - totalModulus : forward;
 }
 
 const zero = { micros: 0, net: 0, backward: 0 };

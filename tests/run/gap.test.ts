@@ -68,6 +68,17 @@ describe('a run taken up again', () => {
     expect(run.shown).toMatchObject({ phase: 'turning', outcome: null });
   });
 
+  it.each([20, 40, 58])('goes on after %i minutes: the board counts that far', (minutes) => {
+    const run = new ScriptedRun({ mode: 'hand' }).started();
+    run.read(6, 3);
+    run.give({ type: 'resumed', awaySeconds: 60 * minutes, clockSeconds: 9000 });
+    run.give({ type: 'link-back', armings: 77 });
+    run.pass(60 * minutes, 2);
+    run.read(1, 0.5);
+    expect(run.shown).toMatchObject({ phase: 'turning', gaps: [{ cause: 'service' }] });
+    expect(run.shown.turnsDone).toBeCloseTo(5.5, 1);
+  });
+
   it('does not where another arming is, or the board cannot tell', () => {
     expect(cutOff(78).shown).toMatchObject({
       outcome: 'interrupted',
