@@ -11,13 +11,9 @@ import { configurationOf, onlyConfiguration } from './identity.ts';
 const mostPast = 8;
 const mostRuns = 200;
 
+/** The day as it was in the shop: by this computer's own time. */
 const day = (iso: string): string =>
-  new Intl.DateTimeFormat('en-GB', {
-    day: 'numeric',
-    month: 'long',
-    year: 'numeric',
-    timeZone: 'UTC',
-  }).format(new Date(iso));
+  new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'long', year: 'numeric' }).format(new Date(iso));
 
 /** Runs of a calibration, oldest first. */
 export async function runsOf(store: Store, calibrationId: string): Promise<StoredRun[]> {

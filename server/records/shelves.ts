@@ -44,7 +44,12 @@ export class Runs implements RunShelf {
   async list(query: FindQuery = {}): Promise<Page<StoredRun>> {
     const { items, next } = await this.#items.list('run', query);
     const rows = await this.#runs.rows(items.map(({ id }) => id));
-    return { items: items.map((item) => storedRun(rows.get(item.id)!, item)), next };
+    // Between the two questions one may have gone for good.
+    const found = items.flatMap((item) => {
+      const row = rows.get(item.id);
+      return row === undefined ? [] : [storedRun(row, item)];
+    });
+    return { items: found, next };
   }
 
   async update(id: string, changes: Partial<Fields<'run'>>, by = ''): Promise<StoredRun> {

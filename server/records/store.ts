@@ -131,7 +131,9 @@ export class RecordsStore implements Store {
     });
     const ids = rows.slice(0, limit).map(({ id }) => id);
     const found = await this.#runStore.rows(ids);
-    return { runs: ids.map((id) => runOf(found.get(id)!)), next: rows.length > limit ? ids.at(-1)! : null };
+    // Between the two questions one may have gone for good.
+    const runs = ids.flatMap((id) => found.get(id) ?? []).map(runOf);
+    return { runs, next: rows.length > limit ? ids.at(-1)! : null };
   }
 
   find(runId: string): Promise<StoredRun | null> {
