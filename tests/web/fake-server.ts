@@ -9,7 +9,7 @@ import { systemClock } from '../../server/clock.ts';
 import { createApp } from '../../server/http/app.ts';
 import { askedAgain, type BeforeRunView, seenItems } from '../../server/http/before-run-messages.ts';
 import { openRecords } from '../../server/records/open.ts';
-import type { Records, RunRecord, Store } from '../../server/records/types.ts';
+import type { Records, RunRecord, Store, UnsavedRun } from '../../server/records/types.ts';
 import { StandDesk } from '../../server/stand/desk.ts';
 import { FakeScale } from './fake-scale.ts';
 import { FakeSession } from './fake-session.ts';
@@ -20,6 +20,8 @@ export interface FakeServer {
   address: string;
   session: FakeSession;
   runs: RunRecord[];
+  /** Runs that are over and in memory alone. */
+  unsaved: UnsavedRun[];
   /** Silent until it is started. */
   scale: FakeScale;
   /** Puts a run of the session's plan at this setting on record, as if the stand had made it; its number. */
@@ -118,6 +120,7 @@ export async function startFake({
   toConfirm = false,
 } = {}): Promise<FakeServer> {
   const runs: RunRecord[] = [];
+  const unsaved: UnsavedRun[] = [];
   const folder = mkdtempSync(join(tmpdir(), 'catchbench-page-'));
   const store = await openRecords(folder);
   const desk = new Desk(store, false);
@@ -135,6 +138,7 @@ export async function startFake({
     desk,
     checks,
     standDesk: new StandDesk({ session, store, clock: systemClock }),
+    unsaved: () => unsaved,
     pageFolder,
     version: '0.0.0',
     report: (error) => {
@@ -147,6 +151,7 @@ export async function startFake({
     address,
     session,
     runs,
+    unsaved,
     scale,
     standRun: (setting, more = {}) => addStandRun({ store, desk, session }, setting, more),
     async close() {
