@@ -1,3 +1,4 @@
+import { copyFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { Kysely } from 'kysely';
@@ -29,8 +30,8 @@ beforeAll(async () => {
 });
 afterAll(() => postgres?.end());
 
-function sqliteShare(): ShareStore {
-  const port = inThisThread(openDatabase(join(folder(), 'share.db'), 1000));
+function sqliteShare(path = join(folder(), 'share.db')): ShareStore {
+  const port = inThisThread(openDatabase(path, 1000));
   return new ShareStore(new Kysely<ShareTables>({ dialect: sqliteDialect(port) }), 'sqlite');
 }
 
@@ -48,6 +49,33 @@ const engines: [string, () => Promise<ShareStore>][] = [
   ['SQLite', async () => sqliteShare()],
   ...(hasPostgres ? ([['PostgreSQL', emptyPostgres]] as [string, () => Promise<ShareStore>][]) : []),
 ];
+
+describe('a share that was brought back from an old copy', () => {
+  it('gets again what it lacks, also where others have added more since than was lost', async () => {
+    const [path, copy] = [join(folder(), 'share.db'), join(folder(), 'copy.db')];
+    const [here, there] = [await openRecords(folder()), await openRecords(folder())];
+    const meet = async (store: SqliteStore) => {
+      const share = sqliteShare(path);
+      await exchange(store, store.outbox, share);
+      await share.close();
+    };
+    await here.drills.create({ ...drill, name: 'kept' });
+    await meet(here);
+    copyFileSync(path, copy);
+    await here.drills.create({ ...drill, name: 'lost' });
+    await meet(here);
+    copyFileSync(copy, path);
+    for (const name of ['one', 'two', 'three']) await there.drills.create({ ...drill, name });
+    await meet(there);
+    await meet(here);
+    await meet(there);
+    for (const stand of [here, there]) {
+      const names = (await stand.drills.list()).items.map(({ fields }) => fields.name);
+      expect(names.toSorted()).toEqual(['kept', 'lost', 'one', 'three', 'two']);
+      await stand.shut();
+    }
+  });
+});
 
 describe.each(engines)('a share on %s', (_engine, openShare) => {
   const stores: SqliteStore[] = [];

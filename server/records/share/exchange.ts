@@ -17,6 +17,8 @@ interface Cursor {
   /** The share's own id: another database begins from the start. */
   id: string;
   number: number;
+  /** What stands there; left out by editions that did not look. */
+  last?: string;
 }
 
 /** How far the share was read, and by which of our databases. */
@@ -34,12 +36,17 @@ async function readSoFar(store: Store, outbox: Outbox, share: ShareStore): Promi
   const { id, newest } = await share.open();
   const { generation } = outbox;
   const known = (await store.setting(cursorKey)) as Cursor | null;
-  // Another share, or the same brought back from an old copy: it lacks what it once was given.
-  if (known !== null && known.id === id && known.number <= newest) return { cursor: known, generation };
+  // Another share, or the same brought back from an old copy, which others may have added to since: it lacks what it once was given.
+  if (known !== null && known.id === id && known.number <= newest && (await isStill(share, known)))
+    return { cursor: known, generation };
   if (known !== null) await outbox.refill();
   const cursor = { id, number: 0 };
   await outbox.keepPlace(cursorKey, cursor, generation);
   return { cursor, generation };
+}
+
+async function isStill(share: ShareStore, { number, last }: Cursor): Promise<boolean> {
+  return last === undefined || (await share.thingAt(number)) === last;
 }
 
 async function sharedRun(store: Store, id: string): Promise<SharedRun | null> {
@@ -101,7 +108,7 @@ async function take(
     taken += await store.merge(edits);
     await outbox.notNeeded(edits.map(({ id }) => id));
     for (const id of news.runIds) taken += await takeRun(store, outbox, share, id);
-    cursor = { id: cursor.id, number: news.cursor };
+    cursor = { id: cursor.id, number: news.cursor, ...(news.last === null ? {} : { last: news.last }) };
     if (!(await outbox.keepPlace(cursorKey, cursor, generation))) return taken;
   }
 }

@@ -25,8 +25,9 @@ export interface News {
   /** Items of which there are new edits, and new runs. */
   itemIds: string[];
   runIds: string[];
-  /** Where to read on. */
+  /** Where to read on, and the thing that stands there. */
   cursor: number;
+  last: string | null;
 }
 
 /** The share is of a newer edition of Catchbench. */
@@ -114,7 +115,23 @@ export class ShareStore {
       .execute();
     const itemIds = rows.flatMap(({ item_id }) => (item_id === null ? [] : [item_id]));
     const runIds = rows.filter(({ what }) => what === 'run').map(({ id }) => id);
-    return { itemIds: [...new Set(itemIds)], runIds, cursor: Number(rows.at(-1)?.number ?? cursor) };
+    const newest = rows.at(-1);
+    return {
+      itemIds: [...new Set(itemIds)],
+      runIds,
+      cursor: Number(newest?.number ?? cursor),
+      last: newest?.id ?? null,
+    };
+  }
+
+  /** The thing that stands at this number of the log; null where there is none. */
+  async thingAt(number: number): Promise<string | null> {
+    const row = await this.#kysely
+      .selectFrom('log')
+      .select('id')
+      .where('number', '=', number)
+      .executeTakeFirst();
+    return row?.id ?? null;
   }
 
   /** All edits of these items. */
