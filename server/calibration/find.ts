@@ -1,5 +1,5 @@
-import { inTurn, newestNamed } from '../records/named.ts';
-import type { Item, Store } from '../records/types.ts';
+import { allNamed, inTurn, newestNamed } from '../records/named.ts';
+import type { Item, Page, Store } from '../records/types.ts';
 import type { RunPlan } from '../run/types.ts';
 import {
   calibrationFields,
@@ -15,7 +15,7 @@ import { keepLots } from './seeds.ts';
 
 /** Finding and making what a plan is about, on record. */
 
-/** Configurations of one drill, and calibrations with one mix, to look through; more no shop has. */
+/** Configurations of one drill; more no drill has. */
 const most = 100;
 
 /** Two targets are the same when they agree to so many parts: a rate typed in lb/ac comes back with a rounding. */
@@ -48,26 +48,44 @@ export async function placesOf(store: Store, plan: RunPlan): Promise<Places | nu
   return { drillId: drill.id, configurationId: configuration?.id ?? null, mixId: mix.id };
 }
 
-/** The newest calibration for this plan that is not finished, or null. */
+/**
+ * The newest calibration for this plan that is not finished, or null. Two stands that share their records may each have made a drill or a mix of the
+ * name before they met: whichever of them it was made with, it is the same to whoever types the name.
+ */
 export async function calibrationOf(store: Store, plan: RunPlan): Promise<Item<'calibration'> | null> {
-  const places = await placesOf(store, plan);
-  if (places === null) return null;
-  const { items } = await store.calibrations.list({
-    drillId: places.drillId,
-    mixId: places.mixId,
-    limit: most,
-  });
+  const mixIds = new Set<string>();
+  for await (const mix of allNamed(store.mixes, plan.seed.name)) mixIds.add(mix.id);
+  let newest: Item<'calibration'> | null = null;
+  for await (const drill of allNamed(store.drills, plan.drill.name)) {
+    const found = await calibrationWith(store, plan, drill.id, mixIds);
+    if (found !== null && (newest === null || found.createdAt > newest.createdAt)) newest = found;
+  }
+  return newest;
+}
+
+async function calibrationWith(
+  store: Store,
+  plan: RunPlan,
+  drillId: string,
+  mixIds: ReadonlySet<string>,
+): Promise<Item<'calibration'> | null> {
+  const configurationId = (await configurationIn(store, plan, drillId))?.id ?? null;
   const target = plan.target.gramsPerSquareMetre;
-  return (
-    items.find(
+  const query = { drillId, limit: most };
+  for (let after: string | null = null; ; ) {
+    const page: Page<Item<'calibration'>> = await store.calibrations.list({ ...query, after });
+    const found = page.items.find(
       ({ fields }) =>
+        mixIds.has(fields.mixId) &&
         fields.finishedAt === null &&
-        (fields.configurationId === places.configurationId ||
+        (fields.configurationId === configurationId ||
           // The scale was typed in after the first run.
           (fields.configurationId === null && configurationOf(plan) === onlyConfiguration)) &&
         Math.abs(fields.targetGramsPerSquareMetre - target) <= sameTarget * target,
-    ) ?? null
-  );
+    );
+    if (found !== undefined || page.next === null) return found ?? null;
+    after = page.next;
+  }
 }
 
 /** Puts drill, configuration and mix of the plan on record, or brings them up to date. */

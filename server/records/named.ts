@@ -13,18 +13,28 @@ export function inTurn<T>(store: object, task: () => Promise<T>): Promise<T> {
   return mine;
 }
 
-/** The newest item of this very name on a shelf, however many there are whose names are like it; null where there is none. */
-export async function newestNamed<T extends { fields: { name: string } }>(
-  shelf: {
-    list(query: { text: string; after: string | null }): Promise<{ items: T[]; next: string | null }>;
-  },
+interface NamedShelf<T> {
+  list(query: { text: string; after: string | null }): Promise<{ items: T[]; next: string | null }>;
+}
+
+/** The items of this very name on a shelf, the newest first, however many there are whose names are like it. */
+export async function* allNamed<T extends { fields: { name: string } }>(
+  shelf: NamedShelf<T>,
   name: string,
-): Promise<T | null> {
+): AsyncGenerator<T> {
   for (let after: string | null = null; ; ) {
     const { items, next } = await shelf.list({ text: name, after });
-    const found = items.find(({ fields }) => fields.name === name);
-    if (found !== undefined) return found;
-    if (next === null) return null;
+    yield* items.filter(({ fields }) => fields.name === name);
+    if (next === null) return;
     after = next;
   }
+}
+
+/** The newest of them; null where there is none. */
+export async function newestNamed<T extends { fields: { name: string } }>(
+  shelf: NamedShelf<T>,
+  name: string,
+): Promise<T | null> {
+  for await (const item of allNamed(shelf, name)) return item;
+  return null;
 }

@@ -96,6 +96,20 @@ describe('the calibration of a plan', () => {
     expect(await desk.forRun(plan)).toBe(first);
   });
 
+  it('stays the one in hand where another stand brings a drill and a mix of the same names', async () => {
+    const { id } = await desk.addHandRun(plan, byHand(24));
+    for (const [shelf, of] of [
+      [store.drills, await store.drills.list()],
+      [store.mixes, await store.mixes.list()],
+    ] as const) {
+      await shelf.create(of.items[0]!.fields as never);
+    }
+    expect((await desk.view(plan)).runs).toHaveLength(1);
+    const view = await desk.addHandRun(plan, byHand(40));
+    expect(view.id).toBe(id);
+    expect(view.runs).toHaveLength(2);
+  });
+
   it('forgets a ratio of shafts and the names of marks that the plan has no more', async () => {
     const scale = { ...plan.drill.scale!, low: 1, high: 3, step: 1, marks: ['A', 'B', 'C'] };
     await desk.keepSetUp({ ...plan, drill: { ...plan.drill, shaftRatio: 2, rowCount: 12, scale } });
