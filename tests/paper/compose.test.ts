@@ -105,6 +105,23 @@ describe('what a sheet says', () => {
     }
   });
 
+  it('tells the lid of a drill whose marks carry letters in those letters alone, rate wanted first', () => {
+    const { view } = facts;
+    const marks = Array.from({ length: 81 }, (_, mark) => `N${mark}`);
+    const lettered = { ...facts, view: { ...view, scale: { ...view.scale!, marks } } };
+    const [first] = composeLid(lettered, english)!.sections;
+    expect(first!.title).toBe(english.words.lidRounds);
+    const rows = first!.tables[0]!.rows.map(({ cells }) => cells);
+    expect(rows.length).toBeGreaterThan(2);
+    for (const [, setting, span] of rows) {
+      expect(setting).toMatch(/^N\d+$/);
+      expect(span).toMatch(/^N\d+( – N\d+)?$/);
+      const [low, high = low] = span!.split(' – ').map((mark) => Number(mark.slice(1)));
+      expect(Number(setting!.slice(1))).toBeGreaterThanOrEqual(low!);
+      expect(Number(setting!.slice(1))).toBeLessThanOrEqual(high!);
+    }
+  });
+
   it('holds no address in its code, and every figure that counts', () => {
     const { code, keys } = composeSheet(facts, english)!;
     expect(code.text).not.toMatch(/https?:|www\./);

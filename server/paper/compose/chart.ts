@@ -44,7 +44,7 @@ export function narrowChart(
   numbers: PaperNumbers,
 ): PaperTable {
   return {
-    columns: [words.mark, words.rate({ unit: numbers.rateUnit }), words.intervalShort],
+    columns: [words.mark, numbers.rateUnit, words.intervalShort],
     rows: rows.map((row) => ({
       look: lookOf(row, sought),
       cells: [

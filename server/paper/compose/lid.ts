@@ -47,7 +47,7 @@ function roundsTable(
       cells: [
         numbers.rateWithUnit(rate),
         setting === null ? words.lidOff : numbers.mark(setting),
-        interval === null ? words.none : `${numbers.tenths(interval.low)} – ${numbers.tenths(interval.high)}`,
+        interval === null ? words.none : numbers.stretch(interval.low, interval.high),
         words.knownWords[known === 'out of range' ? 'beyond' : known],
       ],
     })),
@@ -80,7 +80,6 @@ export function composeLid(facts: PaperFacts, wish: PaperWish): Paper | null {
       [words.measuredOn, daysOf(facts, wish, numbers)],
     ],
     sections: [
-      { title: words.chart, paragraphs: [words.lidSigns, words.lidEvery({ step })], points: [], tables },
       ...(rounds.length === 0
         ? []
         : [
@@ -91,6 +90,7 @@ export function composeLid(facts: PaperFacts, wish: PaperWish): Paper | null {
               tables: [roundsTable(rounds, words, numbers)],
             },
           ]),
+      { title: words.chart, paragraphs: [words.lidSigns, words.lidEvery({ step })], points: [], tables },
       { title: words.cautions, paragraphs: [], points: words.cautionList.slice(0, 4), tables: [] },
     ],
     signature: [],

@@ -20,8 +20,8 @@ export interface PaperNumbers {
   exact(value: number): string;
   /** A mark of the setting scale as it is written there: its letter, or its number without the digits that binary fractions left. */
   mark(setting: number): string;
-  /** A place on the setting scale between marks. */
-  tenths(setting: number): string;
+  /** A stretch of the setting scale: in tenths of a mark, or where marks carry letters from the one below to the one above. */
+  stretch(low: number, high: number): string;
   /** A share as per cent, without the sign. */
   percent(share: number): string;
   /** A chance in whole per cent, never called sure, nor more than it is. */
@@ -47,17 +47,25 @@ export function paperNumbers(
   const exact = (value: number) =>
     new Intl.NumberFormat(language, { maximumSignificantDigits: 6, useGrouping: false }).format(value);
   const { name: rateUnit, size } = rateUnits[system];
+  /** The letter at the mark that `round` makes of a place on the scale; the last one where that lies beyond the ends. */
+  const letterBy = (round: (marks: number) => number, setting: number): string | undefined => {
+    const { marks } = scale ?? {};
+    if (scale === null || marks === undefined) return undefined;
+    const at = round((setting - scale.low) / scale.step);
+    return marks[Math.min(marks.length - 1, Math.max(0, at))];
+  };
   const rate = (si: number) => fixed(si / size, decimalsOf(Math.abs(si / size)));
   return {
     rateUnit,
     rate,
     rateWithUnit: (si) => `${rate(si)} ${rateUnit}`,
     exact,
-    mark: (setting) => {
-      const letter = scale?.marks?.[Math.round((setting - scale.low) / scale.step)];
-      return letter ?? exact(Number(setting.toFixed(4)));
+    mark: (setting) => letterBy(Math.round, setting) ?? exact(Number(setting.toFixed(4))),
+    stretch: (low, high) => {
+      const [from, to] = [letterBy(Math.floor, low), letterBy(Math.ceil, high)];
+      if (from === undefined || to === undefined) return `${fixed(low, 1)} – ${fixed(high, 1)}`;
+      return from === to ? from : `${from} – ${to}`;
     },
-    tenths: (setting) => fixed(setting, 1),
     percent: (share) => fixed(share * 100, share !== 0 && share < 0.001 ? 2 : 1),
     chance: (share) =>
       share > 0.99

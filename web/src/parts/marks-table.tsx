@@ -1,13 +1,12 @@
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import type { CalibrationView } from '../../../server/http/calibration-messages.ts';
-import { fixed } from '../state/format.ts';
 import { aboutTarget } from '../state/marks.ts';
 import { say } from '../state/say.ts';
 import { system } from '../state/store.ts';
 import { toldWords } from '../state/told.ts';
 import { shown } from '../state/units.ts';
-import { markWords, rateNumber, rateWords } from './rate-words.ts';
+import { markWords, rateNumber, rateWords, stretchWords } from './rate-words.ts';
 
 const words = say.setting.marks;
 type Row = NonNullable<CalibrationView['advice']>['chart'][number];
@@ -84,9 +83,7 @@ function Rounds({ rounds }: { rounds: CalibrationView['rounds'] }) {
           <tr key={rate} class={known === 'out of range' ? 'beyond' : ''}>
             <th scope="row">{rateWords(rate)}</th>
             <td>{setting === null ? words.noMark : markWords(setting)}</td>
-            <td>
-              {interval === null ? say.live.none : span(fixed(interval.low, 1), fixed(interval.high, 1))}
-            </td>
+            <td>{interval === null ? say.live.none : span(...stretchWords(interval.low, interval.high))}</td>
             <td>
               <Known known={known} words={sentence} />
             </td>

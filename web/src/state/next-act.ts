@@ -44,6 +44,15 @@ export function markName(scale: Named, mark: number): string | null {
   return scale.marks[Math.round((mark - scale.low) / scale.step)] ?? null;
 }
 
+/** Names of the marks that a stretch of the scale lies between, null where they have none. */
+export function marksAround(scale: Named, low: number, high: number): [from: string, to: string] | null {
+  if (scale?.marks === undefined) return null;
+  const { marks } = scale;
+  const nameAt = (place: number) => marks[Math.min(marks.length - 1, Math.max(0, place))]!;
+  const placeOf = (mark: number) => (mark - scale.low) / scale.step;
+  return [nameAt(Math.floor(placeOf(low))), nameAt(Math.ceil(placeOf(high)))];
+}
+
 /** The mark that a name stands for, null where it is none of the scale's. */
 export function markOf(scale: Named, name: string): number | null {
   const wanted = name.trim().toLowerCase();
