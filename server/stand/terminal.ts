@@ -86,6 +86,8 @@ function loadIn(text: string, state: CheckState): CheckAct | null {
 export function actIn(typed: string, ask: Ask, state: CheckState): CheckAct | null {
   const text = typed.trim();
   const open = (act: CheckAct['do']) => ask.acts.includes(act);
+  // Whoever types while the motor turns wants it to stop.
+  if (ask.code === 'motor-turning') return { do: text === 'skip' ? 'skip' : 'no' };
   if (text === '') return open('go') ? { do: 'go' } : open('next') ? { do: 'next' } : null;
   for (const word of ['yes', 'no', 'skip', 'again', 'undo'] as const)
     if (text === word && open(word)) return { do: word };
@@ -110,6 +112,8 @@ class Dialogue {
   #said = '';
   #offered = '';
   #typing: Promise<string | null> | null = null;
+  /** The question for whose sake what was typed before it was thrown away. */
+  #cleared = '';
 
   constructor(options: TerminalOptions, known: StandKnown) {
     this.#options = options;
@@ -130,6 +134,10 @@ class Dialogue {
     if (result !== undefined) tellResult(result, this.#options.print);
     if (result !== undefined && result.outcome !== 'failed') return this.#conductor.act({ do: 'next' });
     const key = keyOf(state);
+    if (ask.code === 'motor-clear' && this.#cleared !== key) {
+      this.#cleared = key;
+      return this.#forgetTyped();
+    }
     if (result === undefined && key !== this.#said) {
       const number = stepNames.indexOf(state.step) + 1;
       this.#options.print(`[${number}] ${stepTitles[state.step]}: ${askSentence(ask)}`);
@@ -143,13 +151,23 @@ class Dialogue {
   /** The next line, once there is something to answer in words; `undefined` never comes from here. */
   #typed(ask: Ask): Promise<string | null> {
     if (ask.acts.every((act) => act === 'skip')) return new Promise(() => {});
-    if (this.#typing === null) {
-      const offer = `    (${choices(ask)})`;
-      if (offer !== this.#offered) this.#options.print(offer);
-      this.#offered = offer;
-      this.#typing = this.#options.read();
-    }
+    const offer = `    (${choices(ask)})`;
+    if (offer !== this.#offered) this.#options.print(offer);
+    this.#offered = offer;
+    this.#typing ??= this.#options.read();
     return this.#typing;
+  }
+
+  /** Throws away what was typed already: a yes pressed once too often for the lamp must not turn the wheel. */
+  async #forgetTyped(): Promise<void> {
+    for (;;) {
+      this.#typing ??= this.#options.read();
+      const typed = await Promise.race([this.#typing, oneTurn()]);
+      // Nothing is there, or there will be nothing more.
+      if (typed === undefined || typed === null) return;
+      this.#typing = null;
+      this.#options.print('  That was typed before the question came. Read it, then answer.');
+    }
   }
 
   /** Resolves once another thing is asked. */
@@ -174,9 +192,15 @@ class Dialogue {
     if (act === null) this.#options.print('  That means nothing here.');
     else {
       this.#said = '';
+      this.#cleared = '';
       this.#conductor.act(act);
     }
   }
+}
+
+/** Long enough for lines that are there already to be read. */
+async function oneTurn(): Promise<undefined> {
+  for (let turn = 0; turn < 2; turn++) await new Promise((resolve) => setImmediate(resolve));
 }
 
 /** The typing ended before the check did. */

@@ -5,6 +5,7 @@ import { type BoardState, type Identity, type Reading, readingFlags } from '../.
 import type { SettingKey } from '../../server/link/settings.ts';
 import { askOf, beginCheck, type CheckMove, type CheckState, checkStep } from '../../server/stand/check.ts';
 import { coastTurns, motorTurns, weighSeconds } from '../../server/stand/limits.ts';
+import { actIn, checkInTerminal, UnfinishedError } from '../../server/stand/terminal.ts';
 import type { CheckAct, CheckInput, StandKnown, StepName } from '../../server/stand/types.ts';
 
 const pulsesPerTurn = 24;
@@ -210,5 +211,50 @@ describe('the motor', () => {
     bench.enter({ type: 'lost' });
     expect(bench.state.end).toBe('broken');
     expect(bench.stopped).toBe(true);
+  });
+});
+
+describe('in a terminal', () => {
+  /** Types `skip` up to the motor, then these lines, each after so many milliseconds; what went to the board. */
+  async function typed(lines: readonly [text: string, afterMillis: number][]) {
+    const sent: BoardCommand[] = [];
+    const said: string[] = [];
+    const skips = Array.from({ length: 9 }, () => ['skip', 0] as const);
+    const all: (readonly [string, number])[] = [...skips, ...lines];
+    const read = async () => {
+      const next = all.shift();
+      if (next === undefined) return null;
+      if (next[1] > 0) await new Promise((resolve) => setTimeout(resolve, next[1]));
+      return next[0];
+    };
+    const line = {
+      send: async (command: BoardCommand) => {
+        sent.push(command);
+        return { ok: true as const, word: '7' };
+      },
+      stopNow: async () => ({ ok: true as const, word: '' }),
+      known: () => known,
+      listen: () => () => {},
+    };
+    const options = { line, print: (text: string) => said.push(text), read, by: '', now: () => '' };
+    await expect(checkInTerminal(options, known)).rejects.toThrow(UnfinishedError);
+    return { sent, said };
+  }
+
+  it('a yes typed before the question about the wheel turns nothing', async () => {
+    const { sent, said } = await typed([
+      ['yes', 0],
+      ['yes', 0],
+    ]);
+    expect(sent.filter(({ command }) => command === 'arm')).toEqual([]);
+    expect(said.join()).toContain('typed before the question');
+    const later = await typed([['yes', 50]]);
+    expect(later.sent).toContainEqual({ command: 'arm', mode: 'motor', pulses: preset });
+  });
+
+  it('whatever is typed while the motor turns stops it', () => {
+    const { state } = turning();
+    for (const text of ['', 'stop', 'no', 'aaa'])
+      expect(actIn(text, askOf(state), state)).toEqual({ do: 'no' });
   });
 });
