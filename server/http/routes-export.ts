@@ -43,6 +43,8 @@ export interface ExportSurroundings {
   unsaved: () => UnsavedRun[];
   /** Whether a run is under way: then nothing is imported. */
   isRunning: () => boolean;
+  /** Called when something was taken in: what is computed from the records may be another now. */
+  imported: () => void;
 }
 
 const scopeOf = ({ run, calibration }: ExportQuery): ExportScope =>
@@ -111,7 +113,7 @@ function addUnsaved(app: FastifyInstance, { store, unsaved }: ExportSurroundings
   );
 }
 
-function addImport(app: FastifyInstance, { store, isRunning }: ExportSurroundings): void {
+function addImport(app: FastifyInstance, { store, isRunning, imported }: ExportSurroundings): void {
   // The text is looked through by the import itself, which says what is wrong in words; so it is not parsed on the way.
   app.register(async (scope) => {
     scope.removeContentTypeParser('application/json');
@@ -140,8 +142,12 @@ function addImport(app: FastifyInstance, { store, isRunning }: ExportSurrounding
         // Every run in the file is computed again: a wheel that turns must not wait for that.
         if (isRunning()) return refuseWhileRunning(reply, 'import');
         const text = typeof body === 'string' ? body : '';
-        if (headers['content-type']?.startsWith('text/csv')) return importTable(store, text);
-        return { ...(await importJson(store, text)), skipped: [] };
+        const isTable = headers['content-type']?.startsWith('text/csv') === true;
+        const report = isTable
+          ? await importTable(store, text)
+          : { ...(await importJson(store, text)), skipped: [] };
+        imported();
+        return report;
       },
     );
   });

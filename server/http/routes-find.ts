@@ -91,7 +91,8 @@ const shelvesOf = (store: Store): Record<Kind, AnyShelf> => ({
 
 const nothing = 'There is nothing with this number on record.';
 
-export function addFindRoutes(app: FastifyInstance, store: Store): void {
+/** `changed` is called when something was deleted or brought back: what is computed from the records may be another now. */
+export function addFindRoutes(app: FastifyInstance, store: Store, changed: () => void): void {
   const shelves = shelvesOf(store);
   const shelf = (kind: string): AnyShelf => shelves[isKind(kind) ? kind : 'note'];
 
@@ -146,6 +147,7 @@ export function addFindRoutes(app: FastifyInstance, store: Store): void {
       async ({ params }) => {
         const { kind, id } = params;
         await (act === 'remove' ? shelf(kind).remove(id) : shelf(kind).bringBack(id));
+        changed();
         return { done: true as const };
       },
     );

@@ -76,9 +76,10 @@ function addStoreRoutes(app: FastifyInstance, options: AppOptions, store: Store,
   const { session, version, desk, standDesk, unsaved = () => [] } = options;
   const isRunning = () => isUnderWay(session);
   const plan = () => session.view().plan;
-  addFindRoutes(app, store);
+  const changed = () => hub.calibrated();
+  addFindRoutes(app, store, changed);
   if (desk !== undefined) addPaperRoutes(app, { desk, store, version, demo: session.demo, plan });
-  addExportRoutes(app, { store, unsaved, isRunning });
+  addExportRoutes(app, { store, unsaved, isRunning, imported: changed });
   const restored = async () => {
     await session.keepPlan(await keptPlan(store, plan()));
     hub.restored();

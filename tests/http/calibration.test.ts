@@ -27,7 +27,8 @@ beforeEach(async () => {
   faults.splice(0);
   const report = (error: Error) => faults.push(error);
   const desk = new Desk(store, true);
-  app = await createApp({ session, records: store, desk, pageFolder: '/nowhere', version: '1.2.3', report });
+  const around = { pageFolder: '/nowhere', version: '1.2.3', report };
+  app = await createApp({ session, records: store, store, desk, ...around });
 });
 afterEach(async () => {
   await app.close();
@@ -104,6 +105,12 @@ describe('the calibration on the routes', () => {
     await new Promise((resolve) => socket.once('message', resolve));
     await ask('POST', '/api/calibration/hand-runs', handRun);
     await expect.poll(() => heard).toContain('calibration');
+    const { body } = await ask('GET', '/api/calibration');
+    for (const act of ['remove', 'bring-back']) {
+      heard.splice(0);
+      await ask('POST', `/api/records/run/${body.runs[0].id}/${act}`);
+      await expect.poll(() => heard).toContain('calibration');
+    }
     socket.terminate();
   });
 });
