@@ -10,6 +10,7 @@ import { openRecords } from '../../server/records/open.ts';
 import type { SqliteStore } from '../../server/records/store.ts';
 import { verifyRun } from '../../server/records/verify.ts';
 import { Shop } from '../session/shop.ts';
+import { heldBytes } from './held.ts';
 
 /** Run after run in one process: the real firmware on the emulated board, session, records on disk, routes, and a page that looks on. */
 
@@ -30,6 +31,8 @@ export interface SoakRun {
 export interface SoakLoad {
   runs: number;
   heapBytes: number;
+  /** Objects alone, without what the engine has compiled. */
+  heldBytes: number;
   /** Memory beside the heap: buffers, and what SQLite says it has. */
   externalBytes: number;
   /** Timers, sockets, ports and the like that keep the process going. */
@@ -54,7 +57,7 @@ async function loadAfter(runs: number): Promise<SoakLoad> {
   for (let round = 0; round < 3; round++) collect();
   const { heapUsed, external } = process.memoryUsage();
   const handles = process.getActiveResourcesInfo().length;
-  return { runs, heapBytes: heapUsed, externalBytes: external, handles };
+  return { runs, heapBytes: heapUsed, heldBytes: await heldBytes(), externalBytes: external, handles };
 }
 
 interface Place {
@@ -100,11 +103,10 @@ async function lookOn(address: string): Promise<WebSocket> {
   return socket;
 }
 
-/** So many runs one after the other; the load is noted, and told, after each `every` of them. */
+/** Runs one after the other to the last of the `marks`, rising numbers of runs; after each the load is noted, and told. */
 export async function soak(
   folder: string,
-  count: number,
-  every: number,
+  marks: readonly number[],
   seed: number,
   noted: (load: SoakLoad, runs: readonly SoakRun[]) => void = () => {},
 ): Promise<Soak> {
@@ -126,9 +128,9 @@ export async function soak(
   const page = await lookOn(`127.0.0.1:${(app.server.address() as AddressInfo).port}`);
   await shop.connected();
   const [runs, loads]: [SoakRun[], SoakLoad[]] = [[], []];
-  while (runs.length < count) {
+  while (runs.length < marks.at(-1)!) {
     runs.push(await oneRun({ shop, store }));
-    if (runs.length % every !== 0) continue;
+    if (!marks.includes(runs.length)) continue;
     loads.push(await loadAfter(runs.length));
     noted(loads.at(-1)!, runs);
   }
