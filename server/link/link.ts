@@ -98,8 +98,8 @@ export class Link {
   stopNow(): Promise<SendResult> {
     const { stage, known } = this.#connection;
     if (stage.at === 'connected') return this.#desk.stop();
-    // Half-known: the one character can only stop, and no answer could be told from another board's.
-    if (stage.at === 'asking' && known?.path === stage.path) this.#write(stopCharacter);
+    // Half-known, or not understood any more: the one character can only stop, and no answer could be told from another board's.
+    if (isOpen(stage) && known?.path === stage.path) this.#write(stopCharacter);
     return Promise.resolve(failed('not-connected'));
   }
 

@@ -237,6 +237,22 @@ describe('stop', () => {
   });
 });
 
+describe('stop on a port whose stand is not understood any more', () => {
+  it.each(['asking', 'wrong-device'])('goes out while %s, by its one character', async (condition) => {
+    bench = await new PaperBench().connect();
+    bench.cable.unplug();
+    await bench.until(() => bench.view.condition === 'lost');
+    bench.board.mute = true;
+    bench.cable.plugged = true;
+    await bench.until(() => bench.view.condition === 'asking');
+    bench.cable.deliver(Buffer.from('%%%\r\n'));
+    await bench.until(() => bench.view.condition === condition, 5000);
+    bench.taken();
+    expect(await bench.link.stopNow()).toMatchObject({ failure: 'not-connected' });
+    expect(bench.taken()).toEqual(['!']);
+  });
+});
+
 describe('what goes wrong on the way', () => {
   it('a failed write: the port object is dropped and a new one takes its place', async () => {
     bench = await new PaperBench().connect();
