@@ -19,10 +19,10 @@ export class RunsInHand {
     return this.#run?.underWay ? this.#run : null;
   }
 
-  /** The run before goes on trying to reach the disk, but not so many of them that memory runs out. */
+  /** The run before goes on until it has reached the disk, but not so many of them that memory runs out. */
   take(run: SessionRun): void {
-    this.#unsaved = this.#unsaved.filter((earlier) => earlier.trouble !== null);
-    if (this.#run?.trouble) this.#unsaved.push(this.#run);
+    if (this.#run !== null) this.#unsaved.push(this.#run);
+    this.#unsaved = this.#unsaved.filter((earlier) => !earlier.onRecord);
     if (this.#unsaved.length > mostUnsaved) void this.#unsaved.shift()?.letGo();
     this.#run = run;
   }

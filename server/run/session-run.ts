@@ -79,6 +79,11 @@ export class SessionRun {
     return this.#writer.trouble;
   }
 
+  /** True once the run and its end are on disk. */
+  get onRecord(): boolean {
+    return this.#writer.closed;
+  }
+
   /** What of it is in memory alone, once it is over; null while all is well. */
   unsaved(): UnsavedRun | null {
     return this.#writer.unsaved();

@@ -56,6 +56,29 @@ describe('while the records cannot be written', () => {
     await shop.shut();
   });
 
+  it('a run whose end the disk is slow to take, and then refuses, is not forgotten over the next', async () => {
+    const records = new MemoryRecords();
+    const shop = new Shop({ records, plan: { turns: 1 } });
+    const close = records.close.bind(records);
+    records.close = async (...args) => {
+      records.close = close;
+      await new Promise<void>((resolve) => shop.stand.clock.after(3000, resolve));
+      records.failure = trouble('full', '/data');
+      await close(...args);
+    };
+    await shop.turning();
+    await shop.until(() => shop.session.view().run.figures.sentence === 'Putting the run on record.');
+    const first = shop.session.view().run.id!;
+    void shop.session.arm();
+    await shop.until(() => shop.session.view().run.id !== first);
+    await shop.until(() => records.failure !== null);
+    await shop.pass(0.5);
+    expect(shop.session.unsaved().map(({ run }) => run.id)).toContain(first);
+    records.failure = null;
+    await shop.shut();
+    expect((await records.find(first))!.outcome).toBe('complete');
+  });
+
   it('a changed plan holds until the service ends, and that is said', async () => {
     const records = new MemoryRecords();
     const shop = new Shop({ records });
