@@ -10,7 +10,7 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from
 import { ShopNetwork } from '../http/shop-network.ts';
 import { needs } from '../needs.ts';
 import { figuresOf } from '../web/invented.ts';
-import { openBrowser, openPage, picturePath, type Watched } from './chromium.ts';
+import { openBrowser, openPage, picture, type Watched } from './chromium.ts';
 
 /** Two devices and the computer at the stand: coming in, who holds the wheel, letting in and sending away. */
 
@@ -79,7 +79,7 @@ describe.runIf(needs('chromium'))('the page on the shop network', () => {
       const wide = await page.evaluate('document.documentElement.scrollWidth');
       expect(wide, `${name} ${width}`).toBeLessThanOrEqual(width);
       await page.evaluate('scrollTo(0, 0)');
-      await page.screenshot({ path: picturePath(`${name}-${width}-${colorScheme}`) });
+      await picture(page, `${name}-${width}-${colorScheme}`);
     }
   }
 

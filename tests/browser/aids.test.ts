@@ -55,7 +55,7 @@ describe.runIf(needs('chromium'))('aids at the wheel', () => {
   });
 
   it('keep the screen on while the wheel may turn, and no longer', async () => {
-    const { page } = await around.open('#/run');
+    const { page } = await around.open('#/run', {});
     await page.addInitScript(() => {
       const log: string[] = [];
       const request = async () => {
@@ -77,7 +77,7 @@ describe.runIf(needs('chromium'))('aids at the wheel', () => {
   });
 
   it('say so during a run where the browser cannot keep the screen on', async () => {
-    const { page } = await around.open('#/run');
+    const { page } = await around.open('#/run', {});
     await page.addInitScript(() => Object.defineProperty(navigator, 'wakeLock', { value: undefined }));
     await page.reload();
     await page.waitForSelector('#acts');

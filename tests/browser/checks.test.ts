@@ -6,7 +6,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { needs } from '../needs.ts';
 import { type FakeServer, startFake } from '../web/fake-server.ts';
 import { scaledPlan } from '../web/invented.ts';
-import { openBrowser, openPage, picturePath, type Watched } from './chromium.ts';
+import { LastingPage, openBrowser, painted, picture, type Watched } from './chromium.ts';
 import { soon } from './soon.ts';
 
 /** What is checked around the runs, as a person goes through it: the list before a run, the scale, the field, the seed needed. */
@@ -24,8 +24,8 @@ async function sound(page: Page, name: string): Promise<void> {
   for (const [width, colorScheme] of looks) {
     await page.setViewportSize({ width, height: 900 });
     await page.emulateMedia({ colorScheme });
-    await page.waitForTimeout(100);
-    await page.screenshot({ path: picturePath(`${name}-${width}-${colorScheme}`), fullPage: true });
+    await painted(page);
+    await picture(page, `${name}-${width}-${colorScheme}`, { fullPage: true });
     const { violations } = await page.evaluate<axe.AxeResults>('axe.run(document)');
     const told = violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' | ')}`);
     expect(told, `${name} ${width} ${colorScheme}`).toEqual([]);
@@ -46,10 +46,12 @@ const tooSmall = (page: Page): Promise<string[]> =>
 
 describe.runIf(needs('chromium'))('around the runs', () => {
   let browser: Browser;
+  let lasting: LastingPage;
   let server: FakeServer;
   let watched: Watched;
   beforeAll(async () => {
     browser = await openBrowser();
+    lasting = new LastingPage(browser);
   });
   afterAll(() => browser.close());
   afterEach(async () => {
@@ -61,7 +63,7 @@ describe.runIf(needs('chromium'))('around the runs', () => {
   const open = async (hash: string, options: { toConfirm?: boolean } = {}): Promise<Page> => {
     server = await startFake(options);
     server.session.plan = scaledPlan;
-    watched = await openPage(browser, `${server.address}/${hash}`);
+    watched = await lasting.open(`${server.address}/${hash}`);
     await watched.page.waitForSelector('#acts');
     return watched.page;
   };

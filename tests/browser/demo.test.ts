@@ -9,7 +9,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { visits } from '../../server/demo/scenario.ts';
 import type { RunDetail, RunsAnswer } from '../../server/http/messages.ts';
 import { needs } from '../needs.ts';
-import { openBrowser, openPage, picturePath } from './chromium.ts';
+import { openBrowser, openPage, picture } from './chromium.ts';
 import { soon } from './soon.ts';
 
 /** The demo as a user meets it: the built program with the real firmware in emulation, and the real page in a real browser. */
@@ -89,9 +89,9 @@ describe.runIf(needs('chromium'))('the demo in a browser', () => {
     await soon(async () =>
       numbers(await page.locator('canvas').getAttribute('aria-label')).at(-1),
     ).toBeGreaterThan(3);
-    await page.screenshot({ path: picturePath('demo-turning') });
+    await picture(page, 'demo-turning');
     await page.locator('.result').waitFor({ timeout: 60_000 });
-    await page.screenshot({ path: picturePath('demo-finished'), fullPage: true });
+    await picture(page, 'demo-finished', { fullPage: true });
 
     const runs = await ownRuns();
     expect(runs).toHaveLength(1);
@@ -161,7 +161,7 @@ describe.runIf(needs('chromium'))('the demo in a browser', () => {
     await button(page, 'Start').click();
     await page.locator('.result').waitFor({ timeout: 60_000 });
     await page.locator('.next-card').waitFor();
-    await page.screenshot({ path: picturePath('demo-taught'), fullPage: true });
+    await picture(page, 'demo-taught', { fullPage: true });
     const runs = await ownRuns();
     expect(runs[0]!.plan.drill.setting).toBe(String(found));
 
@@ -172,7 +172,7 @@ describe.runIf(needs('chromium'))('the demo in a browser', () => {
     await page.fill('#hand-scaleStep', '1');
     await page.getByRole('button', { name: 'Add this run' }).click();
     await soon(() => rows.count()).toBe(before + 1);
-    await page.screenshot({ path: picturePath('demo-setting'), fullPage: true });
+    await picture(page, 'demo-setting', { fullPage: true });
     await page
       .getByRole('button', { name: /^Set aside: Run \d+$/ })
       .first()
@@ -194,7 +194,7 @@ describe.runIf(needs('chromium'))('the demo in a browser', () => {
     await page.evaluate(() => location.assign('#/stand'));
     await page.fill('#path', '/nowhere');
     await page.getByRole('button', { name: 'Connect' }).click();
-    await page.screenshot({ path: picturePath('demo-stand') });
+    await picture(page, 'demo-stand');
     await soon(
       async () =>
         (await page.locator('#path-problem').textContent()) ||

@@ -5,9 +5,9 @@ import { needs } from '../needs.ts';
 import { type FakeServer, recordOf, startFake } from '../web/fake-server.ts';
 import { FakeSession } from '../web/fake-session.ts';
 import { figuresOf, foretold, found, plan, scaledPlan, traceTo } from '../web/invented.ts';
-import { openBrowser, openPage, picturePath } from './chromium.ts';
+import { LastingPage, openBrowser, painted, picture } from './chromium.ts';
 
-/** Every state of the page at every width, in light and dark: pictures for people, and checks that hold for all of them. */
+/** Every state of the page at every width: checks that hold for all of them; in the whole campaign pictures for people too, by light and by dark. */
 
 interface Scene {
   name: string;
@@ -160,12 +160,24 @@ const outgrown = (page: Page) =>
       .map((element) => `${element.className}: ${element.textContent?.slice(0, 40)}`),
   );
 
+/** By light and by dark. */
+async function pictures(page: Page, name: string, fullPage: boolean): Promise<void> {
+  if (process.env.CATCHBENCH_WHOLE !== '1') return;
+  for (const colorScheme of ['light', 'dark'] as const) {
+    await page.emulateMedia({ colorScheme });
+    await painted(page);
+    await picture(page, `${name}-${colorScheme}`, { fullPage });
+  }
+}
+
 describe.runIf(needs('chromium'))('the page in every state', () => {
   let browser: Browser;
+  let lasting: LastingPage;
   let server: FakeServer;
 
   beforeAll(async () => {
     browser = await openBrowser();
+    lasting = new LastingPage(browser);
   });
   afterAll(async () => {
     await browser.close();
@@ -177,18 +189,15 @@ describe.runIf(needs('chromium'))('the page in every state', () => {
     server = await startFake({ session });
     server.runs.push(recordOf('run-c', '30, fine gear', 1.07), recordOf('run-b', '28, fine gear', 0.99));
     await set(server);
-    const watched = await openPage(browser, `${server.address}/${hash}`, { viewport: widths[0]! });
+    const watched = await lasting.open(`${server.address}/${hash}`);
     const { page } = watched;
+    await page.setViewportSize(widths[0]!);
     await page.waitForSelector('#acts');
     await after?.(page);
     for (const viewport of widths) {
       await page.setViewportSize(viewport);
-      for (const colorScheme of ['light', 'dark'] as const) {
-        await page.emulateMedia({ colorScheme });
-        await page.waitForTimeout(120);
-        const path = picturePath(`${name}-${viewport.width}-${colorScheme}`);
-        await page.screenshot({ path, fullPage: /setting|offer|taught|sheet/.test(name) });
-      }
+      await painted(page);
+      await pictures(page, `${name}-${viewport.width}`, /setting|offer|taught|sheet/.test(name));
       const sideways = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
       expect(sideways, 'nothing reaches out sideways').toBeLessThanOrEqual(0);
       expect(await outgrown(page), 'every text stays in its panel').toEqual([]);

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { places } from '../../web/src/state/route.ts';
 import { needs } from '../needs.ts';
 import { figuresOf, plan, scaledPlan, traceTo } from '../web/invented.ts';
-import { picturePath } from './chromium.ts';
+import { picture } from './chromium.ts';
 import { withPage } from './with-page.ts';
 
 describe.runIf(needs('chromium'))('the preferences', () => {
@@ -50,12 +50,12 @@ describe.runIf(needs('chromium'))('the preferences', () => {
     around.server.session.show(figuresOf(plan, 'turning', 12.4), traceTo(plan, 12.4));
     await page.getByRole('heading', { name: word }).waitFor();
     await page.locator('[data-figure=turns]').waitFor();
-    await page.screenshot({ path: picturePath(`${locale}-turning-390`) });
+    await picture(page, `${locale}-turning-390`);
     expect(await page.locator('[data-figure=turns]').textContent()).toBe('12,4');
     expect(await page.locator('.banner [lang=en]').count()).toBe(0);
     await page.evaluate(() => location.assign('#/setting'));
     await page.locator('[data-figure=nextSetting]').waitFor();
-    await page.screenshot({ path: picturePath(`${locale}-setting-390`), fullPage: true });
+    await picture(page, `${locale}-setting-390`, { fullPage: true });
     expect(await page.locator('.next-card [lang=en]').count()).toBe(0);
   });
 

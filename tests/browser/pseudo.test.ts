@@ -4,7 +4,7 @@ import { places } from '../../web/src/state/route.ts';
 import { needs } from '../needs.ts';
 import { recordOf } from '../web/fake-server.ts';
 import { figuresOf, foretold, found, plan, scaledPlan, traceTo } from '../web/invented.ts';
-import { picturePath } from './chromium.ts';
+import { picture } from './chromium.ts';
 import { speakPseudo, unmarked } from './pseudo.ts';
 import { withPage } from './with-page.ts';
 
@@ -68,7 +68,7 @@ describe.runIf(needs('chromium'))('the page in a longer language', () => {
       for (const details of document.querySelectorAll('details')) details.open = true;
     });
     await page.waitForTimeout(100);
-    await page.screenshot({ path: picturePath(`pseudo-${name}`), fullPage: true });
+    await picture(page, `pseudo-${name}`, { fullPage: true });
     expect.soft(await unmarked(page, known), 'every word comes from the texts').toEqual([]);
     const sideways = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
     expect.soft(sideways, 'nothing reaches out sideways').toBeLessThanOrEqual(0);

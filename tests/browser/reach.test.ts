@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { needs } from '../needs.ts';
 import { figuresOf, foretold, plan, traceTo } from '../web/invented.ts';
-import { picturePath } from './chromium.ts';
+import { picture } from './chromium.ts';
 import { withPage } from './with-page.ts';
 
 const places = ['#/run', '#/setting', '#/plan', '#/stand', '#/field', '#/runs', '#/sheet', '#/preferences'];
@@ -86,7 +86,7 @@ describe.runIf(needs('chromium'))('the page within reach', () => {
     const { page } = await around.open('', { viewport: { width, height } });
     await page.locator('canvas').waitFor();
     await page.locator('[data-figure=forecast]').waitFor();
-    await page.screenshot({ path: picturePath(`laptop-offer-${width}`) });
+    await picture(page, `laptop-offer-${width}`);
     const foot = (await page.locator('.foot').boundingBox())!;
     for (const panel of await page.locator('.board .panel').all()) {
       const box = (await panel.boundingBox())!;

@@ -7,7 +7,7 @@ import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { needs } from '../needs.ts';
 import { scaledPlan } from '../web/invented.ts';
-import { picturePath } from './chromium.ts';
+import { picture } from './chromium.ts';
 import { soon } from './soon.ts';
 import { withPage } from './with-page.ts';
 
@@ -79,7 +79,7 @@ describe.runIf(needs('chromium'))('the records', () => {
       true,
     );
     expect(await page.locator('.compare .compare-line').count()).toBe(4);
-    await page.screenshot({ path: picturePath('records-compare'), fullPage: true });
+    await picture(page, 'records-compare', { fullPage: true });
   });
 
   it('what is deleted can be undone at once, and brought back from where it waits', async () => {
@@ -100,7 +100,7 @@ describe.runIf(needs('chromium'))('the records', () => {
     await page.getByText('Deleted.', { exact: true }).waitFor();
     await page.evaluate(() => location.assign('#/runs/deleted'));
     await page.getByText('30 days left').waitFor();
-    await page.screenshot({ path: picturePath('records-deleted'), fullPage: true });
+    await picture(page, 'records-deleted', { fullPage: true });
     await page.getByRole('button', { name: /^Bring back/ }).click();
     await page.getByText('Nothing was deleted in the last 30 days.').waitFor();
   });
@@ -138,7 +138,7 @@ describe.runIf(needs('chromium'))('the records', () => {
     await page.getByText('This file is no export of Catchbench').waitFor();
     await page.getByRole('button', { name: 'Make a backup' }).click();
     await page.getByRole('button', { name: /^Restore/ }).waitFor();
-    await page.screenshot({ path: picturePath('records-keeping'), fullPage: true });
+    await picture(page, 'records-keeping', { fullPage: true });
     await page.getByRole('button', { name: /^Restore/ }).click();
     await page.getByRole('button', { name: 'Restore', exact: true }).click();
     await page.getByText('The records are those of the backup now').waitFor();
@@ -179,10 +179,7 @@ describe.runIf(needs('chromium'))('the records', () => {
         expect(told, at).toEqual([]);
         const name = hash.replace(/^#./, '').replace(/[^a-z].*/, '');
         const part = /(compare|calibration|keeping|deleted|lid)/.exec(hash)?.[0] ?? '';
-        await page.screenshot({
-          path: picturePath(`${name}-${part}-${width}-${colorScheme}`),
-          fullPage: true,
-        });
+        await picture(page, `${name}-${part}-${width}-${colorScheme}`, { fullPage: true });
       }
     }
   });

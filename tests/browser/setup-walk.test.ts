@@ -4,7 +4,7 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from
 import type { CalibrationView } from '../../server/http/calibration-messages.ts';
 import { needs } from '../needs.ts';
 import type { FakeServer } from '../web/fake-server.ts';
-import { openBrowser, openPage, picturePath, type Watched } from './chromium.ts';
+import { openBrowser, openPage, outputPath, picture, type Watched } from './chromium.ts';
 import { Newcomer, startQuickStand } from './setup-walk.ts';
 import { soon } from './soon.ts';
 
@@ -99,7 +99,7 @@ describe.runIf(needs('chromium'))('a first calibration by someone new', () => {
       const use = page.getByRole('button', { name: /^Use setting/ });
       const stays = page.locator('.next-card .note.strong');
       await done.or(use).or(stays).first().waitFor({ timeout: 20_000 });
-      if (runs === 1) await page.screenshot({ path: picturePath(`${name}-run`), fullPage: true });
+      if (runs === 1) await picture(page, `${name}-run`, { fullPage: true });
       if ((await done.count()) > 0 && (await use.count()) === 0) return;
       if ((await use.count()) > 0) {
         await newcomer.press(use.first(), 'Use the setting');
@@ -115,8 +115,8 @@ describe.runIf(needs('chromium'))('a first calibration by someone new', () => {
     await newcomer.press(page.locator('.next-card').getByRole('link', { name: /sheet/ }), 'The sheet');
     await newcomer.press(page.getByRole('button', { name: /^Print/ }).first(), 'Print');
     await soon(() => page.evaluate(() => (globalThis as { printed?: number }).printed)).toBe(1);
-    await page.screenshot({ path: picturePath(`${name}-sheet`), fullPage: true });
-    const paper = picturePath(`${name}-sheet`).replace('.png', '.pdf');
+    await picture(page, `${name}-sheet`, { fullPage: true });
+    const paper = outputPath(`${name}-sheet.pdf`);
     await page.pdf({ path: paper, format: 'A4' });
     expect(statSync(paper).size).toBeGreaterThan(5000);
   }
@@ -138,7 +138,7 @@ describe.runIf(needs('chromium'))('a first calibration by someone new', () => {
     await page.locator('.acts').waitFor();
     const newcomer = new Newcomer(page);
     await setUp(newcomer, look);
-    await page.screenshot({ path: picturePath(`${name}-plan`), fullPage: true });
+    await picture(page, `${name}-plan`, { fullPage: true });
     await newcomer.press(page.locator('.saving').getByRole('button', { name: 'Save the plan' }), 'Save');
     await page.getByText('Saved.').waitFor();
     expect(server.session.plan).toMatchObject({

@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { en as say } from '../../web/texts/en/index.ts';
 import { needs } from '../needs.ts';
 import { scaledPlan } from '../web/invented.ts';
-import { picturePath } from './chromium.ts';
+import { picture } from './chromium.ts';
 import { soon } from './soon.ts';
 import { withPage } from './with-page.ts';
 
@@ -74,7 +74,7 @@ describe.runIf(needs('chromium'))('the set-up on the page', () => {
     await page.getByText('7 CFR 201.46').first().waitFor();
     await save(page);
     expect(plan().seed).toMatchObject({ basis: 'live-seeds', parts: [{ species: 'cereal-rye' }, {}] });
-    await page.screenshot({ path: picturePath('setup-mix'), fullPage: true });
+    await picture(page, 'setup-mix', { fullPage: true });
   });
 
   it('counts seeds on the bench into the lot', async () => {
@@ -195,7 +195,7 @@ describe.runIf(needs('chromium'))('the set-up on the page', () => {
     ] as const) {
       await page.setViewportSize({ width, height: 900 });
       await page.emulateMedia({ colorScheme });
-      await page.screenshot({ path: picturePath(`setup-open-${width}-${colorScheme}`), fullPage: true });
+      await picture(page, `setup-open-${width}-${colorScheme}`, { fullPage: true });
       const { violations } = await page.evaluate<axe.AxeResults>('axe.run(document)');
       expect(
         violations.map(

@@ -7,7 +7,7 @@ import { describe, expect, it } from 'vitest';
 import { needs } from '../needs.ts';
 import { plainSpaces, readCode, readPdf } from '../paper/poppler.ts';
 import { scaledPlan } from '../web/invented.ts';
-import { picturePath } from './chromium.ts';
+import { outputPath, picture } from './chromium.ts';
 import { withPage } from './with-page.ts';
 
 /** What a QR reader finds in a picture; the browser takes the PNG apart. */
@@ -40,11 +40,11 @@ describe.runIf(needs('chromium'))('the sheet on paper', () => {
       for (const setting of [24, 40, 32, 32, 32]) await around.server.standRun(setting);
       const { page } = await around.open('#/sheet');
       await page.locator('.sheet').waitFor();
-      const paper = await page.pdf({ format, path: picturePath(`sheet-${format}`).replace('.png', '.pdf') });
+      const paper = await page.pdf({ format, path: outputPath(`sheet-${format}.pdf`) });
       expect(paper.toString('latin1').match(/\/Type\s*\/Page[^s]/g)).toHaveLength(1);
       await page.emulateMedia({ media: 'print' });
       await page.setViewportSize({ width: format === 'A4' ? 703 : 725, height: 1000 }); // the paper less its margins
-      await page.screenshot({ path: picturePath(`sheet-print-${format}`), fullPage: true });
+      await picture(page, `sheet-print-${format}`, { fullPage: true });
       for (const part of ['.top', '.banner', '.foot', '.no-print']) {
         expect(await page.locator(part).first().isVisible(), part).toBe(false);
       }
@@ -73,7 +73,7 @@ describe.runIf(needs('chromium'))('the sheet on paper', () => {
     expect(paper.toString('latin1').match(/\/Type\s*\/Page[^s]/g)).toHaveLength(1);
     await page.emulateMedia({ media: 'print' });
     await page.setViewportSize({ width: format === 'A4' ? 703 : 725, height: 1000 });
-    await page.screenshot({ path: picturePath(`lid-print-${format}`), fullPage: true });
+    await picture(page, `lid-print-${format}`, { fullPage: true });
     const text = await page.locator('.sheet').textContent();
     for (const told of ['Setting chart', '► 32', '● measured', 'Long-shed drill'])
       expect(text).toContain(told);

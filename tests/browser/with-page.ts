@@ -1,17 +1,19 @@
-import type { Browser } from 'playwright-core';
+import type { Browser, BrowserContextOptions } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach } from 'vitest';
 import { type FakeServer, startFake } from '../web/fake-server.ts';
-import { openBrowser, openPage, type Watched } from './chromium.ts';
+import { LastingPage, openBrowser, openPage, type Watched } from './chromium.ts';
 
 /** A browser for the file, and for each test a fresh server; pages opened through it are closed after the test. */
 export function withPage() {
   let browser: Browser;
+  let lasting: LastingPage;
   let opened: Watched[] = [];
   const around = {
     server: undefined as unknown as FakeServer,
-    /** A page of its own profile at the server, with the socket's hello behind it. */
-    async open(hash = '', options = {}): Promise<Watched> {
-      const watched = await openPage(browser, `${around.server.address}/${hash}`, options);
+    /** A page at the server, with the socket's hello behind it. With `options`, be they empty, it has a profile that no other test had. */
+    async open(hash = '', options?: BrowserContextOptions): Promise<Watched> {
+      const address = `${around.server.address}/${hash}`;
+      const watched = await (options ? openPage(browser, address, options) : lasting.open(address));
       opened.push(watched);
       await watched.page.waitForSelector('.acts');
       await watched.page.waitForSelector('main *');
@@ -20,6 +22,7 @@ export function withPage() {
   };
   beforeAll(async () => {
     browser = await openBrowser();
+    lasting = new LastingPage(browser);
   });
   afterAll(async () => {
     await browser.close();

@@ -3,8 +3,12 @@ import type { RateFigure } from '../../server/run/types.ts';
 import { bundled } from '../bundled.ts';
 import type { CampaignRun, campaigns, campaign as runCampaign } from './campaign.ts';
 
-/** Whether a 95 % interval holds the true rate 95 times in a hundred, over 2 000 runs on the imagined drill without the emulator. */
-const runsEach = 1000;
+/**
+ * Whether a 95 % interval holds the true rate 95 times in a hundred, over runs on the imagined drill without the emulator: 2 000 with
+ * CATCHBENCH_WHOLE=1, else 1 000. The standard error of such a share is 0.5 or 0.7 %.
+ */
+const whole = process.env.CATCHBENCH_WHOLE === '1';
+const runsEach = whole ? 1000 : 500;
 
 let campaign: typeof runCampaign;
 
@@ -20,7 +24,7 @@ const percent = (part: number) => `${(100 * part).toFixed(1)} %`;
 
 const all: CampaignRun[] = [];
 
-describe('two thousand seeded runs on the imagined drill', () => {
+describe(`${2 * runsEach} seeded runs on the imagined drill`, () => {
   const names: (keyof typeof campaigns)[] = ['by motor', 'by hand'];
   it.each(names)(
     '%s: every run ends complete, with a rate that has no bias and a doubt that fits',
@@ -44,11 +48,11 @@ describe('two thousand seeded runs on the imagined drill', () => {
     },
   );
 
-  it('the final interval holds the true rate in 93.5 to 96.5 % of them', () => {
-    expect(all.length).toBe(2000);
+  it('the final interval holds the true rate in 95 % of them, give or take three standard errors', () => {
+    expect(all.length).toBe(2 * runsEach);
     const held = share(all, (run) => holds(run.final, run.truth));
-    expect(held).toBeGreaterThanOrEqual(0.935);
-    expect(held).toBeLessThanOrEqual(0.965);
+    expect(held).toBeGreaterThanOrEqual(whole ? 0.935 : 0.93);
+    expect(held).toBeLessThanOrEqual(whole ? 0.965 : 0.97);
   });
 
   it('the interval shown half-way holds it nearly as truly', () => {

@@ -3,11 +3,12 @@ import { bundled } from '../bundled.ts';
 import type * as campaign from './campaign.ts';
 
 /**
- * Forty drills, each drawn about what its user states, each with one run of 25 turns on the real firmware. A 95 % interval holds the true rate 38
- * times of 40 on average; 35 or more are expected of an honest one with probability 0.986 (binomial distribution), and the
- * seeds are fixed.
+ * Drills, each drawn about what its user states, each with one run of 25 turns on the real firmware: forty with CATCHBENCH_WHOLE=1, else twelve. A
+ * 95 % interval holds the true rate 38 times of 40 on average; 35 or more of 40, 10 or more of 12, are expected of an honest one with probability
+ * 0.986 and 0.980 (binomial distribution), and the seeds are fixed. How true the interval is shows in tests/run/coverage.test.ts.
  */
-const seeds = Array.from({ length: 40 }, (_, index) => index + 1);
+const [runsAsked, heldAtLeast] = process.env.CATCHBENCH_WHOLE === '1' ? [40, 35] : [12, 10];
+const seeds = Array.from({ length: runsAsked }, (_, index) => index + 1);
 
 describe(`${seeds.length} runs of 25 turns on drills drawn by chance`, () => {
   it('end complete, replay alike, and hold the true rate in the stated interval', {
@@ -24,6 +25,6 @@ describe(`${seeds.length} runs of 25 turns on drills drawn by chance`, () => {
     );
     expect(runs.map((run) => run.outcome)).toEqual(seeds.map(() => 'complete'));
     expect(runs.filter((run) => !run.replayed)).toEqual([]);
-    expect(held).toBeGreaterThanOrEqual(35);
+    expect(held).toBeGreaterThanOrEqual(heldAtLeast);
   });
 });
