@@ -11,6 +11,7 @@ import { rename } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { Transform } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
+import { setTimeout as pause } from 'node:timers/promises';
 import type { FastifyInstance } from 'fastify';
 import Type, { type Static } from 'typebox';
 import { explain, FieldError } from '../records/errors.ts';
@@ -94,6 +95,9 @@ const isCutOff = ({ code }: NodeJS.ErrnoException): boolean =>
   code === 'ECONNRESET' || code === 'ERR_STREAM_PREMATURE_CLOSE';
 const notWhole = 'The file did not arrive whole, so nothing of it was kept. Send it again.';
 
+/** How often it is looked whether the run is over that a backup waits for. */
+const lookMillis = 100;
+
 /** Writes a file to disk as it comes. */
 async function receive(body: NodeJS.ReadableStream, path: string): Promise<void> {
   try {
@@ -156,7 +160,11 @@ function addMaking(app: FastifyInstance, store: Store, folder: BackupFolder): vo
 }
 
 /** A backup that was kept elsewhere comes back on the list, once it has shown to be one. */
-function addUpload(app: FastifyInstance, store: Store, folder: BackupFolder): void {
+function addUpload(
+  app: FastifyInstance,
+  { store, isRunning }: BackupSurroundings,
+  folder: BackupFolder,
+): void {
   app.register(async (scope) => {
     // It may be larger than memory: it goes to disk as it comes.
     scope.addContentTypeParser('application/octet-stream', async (_request: unknown, body: unknown) => body);
@@ -170,7 +178,7 @@ function addUpload(app: FastifyInstance, store: Store, folder: BackupFolder): vo
           response: { 200: Backup, 400: Problem },
         },
       },
-      async ({ body, headers }) => {
+      async ({ body, headers, raw }) => {
         // A length that is told need not be waited for; one that is not told is counted.
         if (Number(headers['content-length'] ?? 0) > greatestBackup) throw tooLarge();
         if (typeof body?.pipe !== 'function') throw new FieldError('', 'Send the file itself.');
@@ -179,6 +187,9 @@ function addUpload(app: FastifyInstance, store: Store, folder: BackupFolder): vo
         const part = `${folder.of(name)}.part`;
         try {
           await receive(body, part);
+          // Looking through a large file holds everything else up, and with it what keeps a motor turning.
+          while (isRunning() && !raw.socket.destroyed) await pause(lookMillis);
+          if (raw.socket.destroyed) throw new FieldError('', notWhole);
           await store.examine(part);
           await rename(part, folder.of(name));
         } finally {
@@ -219,6 +230,6 @@ export function addBackupRoutes(app: FastifyInstance, surroundings: BackupSurrou
   const { store } = surroundings;
   const folder = new BackupFolder(store);
   addMaking(app, store, folder);
-  addUpload(app, store, folder);
+  addUpload(app, surroundings, folder);
   addRestore(app, surroundings, folder);
 }

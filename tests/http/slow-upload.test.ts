@@ -1,8 +1,9 @@
-import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
+import { mkdtempSync, readdirSync, rmSync, statSync } from 'node:fs';
 import { type AddressInfo, connect, type Socket } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import * as invented from '../web/invented.ts';
 import { pause } from './server.ts';
 import { ShopNetwork } from './shop-network.ts';
 
@@ -53,6 +54,7 @@ function upload(length: number): Upload {
 
 const statusOf = (answer: string) => Number(answer.slice(9, 12));
 const files = () => readdirSync(join(shop.store.folder, 'backups'));
+const sizeOf = (name: string) => statSync(join(shop.store.folder, 'backups', name)).size;
 
 describe('a backup over a slow link', () => {
   it('is taken in however long it takes, as long as it comes on', async () => {
@@ -97,6 +99,29 @@ describe('a backup over a slow link', () => {
     wire.destroy();
     await answer;
     await expect.poll(files).toEqual(before);
+  });
+
+  it('is looked through only when no run is under way', async () => {
+    const { examine } = shop.store;
+    let looked = 0;
+    shop.store.examine = (path) => {
+      looked += 1;
+      return examine.call(shop.store, path);
+    };
+    shop.session.begin('a-run', 'turning');
+    const before = files();
+    const { wire, answer } = upload(backup.length);
+    wire.write(backup);
+    const arrived = () =>
+      files()
+        .filter((name) => name.endsWith('.part'))
+        .map(sizeOf);
+    await expect.poll(arrived).toEqual([backup.length]);
+    await pause(250);
+    expect([looked, files().length]).toEqual([0, before.length + 1]);
+    shop.session.show(invented.figuresOf(shop.session.plan, 'finished', 2, 1));
+    expect(statusOf(await answer)).toBe(200);
+    expect(looked).toBe(1);
   });
 
   it('is still bounded in size', async () => {
