@@ -171,6 +171,7 @@ describe('check masses', () => {
 /** The motor step, its wheel turning. */
 function turning(): Bench {
   const bench = new Bench().to('motor').act({ do: 'yes' });
+  bench.stopped = false;
   bench.answer('arm', true, '7');
   bench.answer('go', true);
   bench.reading({ state: 'turning', flags: readingFlags.motorOn });
