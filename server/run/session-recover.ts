@@ -1,4 +1,4 @@
-import type { JournalEntry, Records, RunRecord } from '../records/types.ts';
+import type { JournalEntry, Records, RunPage, RunRecord } from '../records/types.ts';
 import { canBeTakenUp } from './gap.ts';
 import { inputText } from './session-inputs.ts';
 import { formulaVersion, Replay } from './session-replay.ts';
@@ -7,6 +7,7 @@ import type { InterruptionWhy, RunInput } from './types.ts';
 /** What becomes of the runs that an earlier server left without an end. */
 
 const entriesAtOnce = 5000;
+const runsAtOnce = 100;
 
 /** The board's time goes round in 71 minutes; a run is not taken up after longer than this. */
 const longestAwaySeconds = 3600;
@@ -43,11 +44,10 @@ export interface Recovered {
 export async function findUnended(records: Records, now: () => number = Date.now): Promise<Recovered> {
   const recovered: Recovered = { sentences: [], unended: null };
   const runs = await records.unfinished();
-  const newest = (await records.page(1, null)).runs[0]?.id;
   for (const run of runs) {
     try {
       const found = await read(records, run, now);
-      const why = whyNot(found, run.id === newest);
+      const why = whyNot(found, await isNewestOnStand(records, run));
       if (why === null) recovered.unended = found;
       recovered.sentences.push(why === null ? goesOn(run) : await end(records, found, why));
     } catch (error) {
@@ -80,6 +80,17 @@ async function read(records: Records, record: RunRecord, now: () => number): Pro
   // A clock that was set back in between shows nothing: then the time away is not known, and the board's own will not fit it.
   const awaySeconds = Math.max(0, now() - Date.parse(record.startedAt) - lastMillis) / 1000;
   return { record, replay, entries: count, lastMillis, awaySeconds, foundAt: performance.now() };
+}
+
+/** Runs that came from other stands or were weighed by hand meanwhile say nothing of this stand. */
+async function isNewestOnStand(records: Records, { id, stand }: RunRecord): Promise<boolean> {
+  for (let before: string | null = null; ; ) {
+    const page: RunPage = await records.page(runsAtOnce, before);
+    const newer = page.runs.filter((run) => run.id > id);
+    if (newer.some((run) => run.stand.name === stand.name)) return false;
+    if (page.next === null || newer.length < page.runs.length) return true;
+    before = page.next;
+  }
 }
 
 /** Why the run cannot go on; null where it may. `none`: it needs no going on. */

@@ -1,10 +1,10 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { openRecords } from '../../server/records/open.ts';
 import type { JournalEntry, NewRun } from '../../server/records/types.ts';
-import { recoverRuns } from '../../server/run/session-recover.ts';
+import { findUnended, recoverRuns } from '../../server/run/session-recover.ts';
 import { replay } from '../../server/run/session-replay.ts';
 import { temporaryFolders } from '../records/folders.ts';
-import { newRun } from '../records/samples.ts';
+import { end, newRun } from '../records/samples.ts';
 import { MemoryRecords } from './memory-records.ts';
 import { Shop } from './shop.ts';
 
@@ -65,6 +65,30 @@ describe('a run that was cut off when the service ended', () => {
     expect(record.outcome).toBe('interrupted');
     expect(record.figures!.turnsPreset).toBe(3);
     expect(replay(await records.journal(run.id, 0, 10)).figures).toEqual(record.figures);
+  });
+
+  it.each([
+    ['a catch weighed by hand', '', true],
+    ['a run of another stand that shares its records', 'shop-2', true],
+    ['a run of its own stand', null, false],
+  ])('may go on after %s: %s', async (_what, name, goesOn) => {
+    const records = new MemoryRecords();
+    await records.begin(run);
+    const turning = journal.findIndex(({ text }) => text.includes(' turning '));
+    await records.append(run.id, journal.slice(0, turning + 40));
+    const since = {
+      ...run,
+      id: `f${run.id.slice(1)}`,
+      stand: { ...run.stand, name: name ?? run.stand.name },
+    };
+    await records.begin(since);
+    await records.close(since.id, { ...end(0), entries: 0 });
+    const { unended, sentences } = await findUnended(records, () => Date.parse(run.startedAt) + 10_000);
+    expect(unended?.record.id ?? null).toBe(goesOn ? run.id : null);
+    expect(sentences).toHaveLength(1);
+    expect((await records.find(run.id))!.figures?.sentence ?? '').toMatch(
+      goesOn ? /^$/ : /another run was made since/,
+    );
   });
 
   it('is left as it is when its journal cannot be read, and the others are closed', async () => {
