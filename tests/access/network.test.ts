@@ -65,7 +65,7 @@ describe('an address on a connection', () => {
 describe('listening on every address', () => {
   it('hears IPv4, and IPv6 where this computer has it', async () => {
     const host = await everyAddress();
-    const server = createServer((socket) => socket.end(socket.remoteAddress));
+    const server = createServer((socket) => socket.end(socket.remoteAddress ?? ''));
     await new Promise<void>((resolve) => server.listen({ host, port: 0 }, resolve));
     const { port, family } = server.address() as { port: number; family: string };
     expect([host, family]).toEqual(host === '::' ? ['::', 'IPv6'] : ['0.0.0.0', 'IPv4']);
