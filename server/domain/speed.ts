@@ -6,8 +6,7 @@ const smoothingSeconds = 0.4;
 const stillAfterWaits = 3;
 const shortestStill = 1;
 
-/** What the pulses so far tell of the speed. Board time, seconds. */
-/** Pulses and the time they took, fading with age. */
+/** What the pulses so far tell of the speed: pulses and the time they took, fading with age. Board time, seconds. */
 export interface SpeedState {
   /** Time of the newest pulse seen, board seconds, and the totals then; null until one was seen. */
   newest: { seconds: number; net: number } | null;
@@ -19,7 +18,6 @@ export interface SpeedState {
 }
 
 /** The state before the first pulse. */
-/** Before the first pulse. */
 export const unknownSpeed: SpeedState = { newest: null, pulses: 0, seconds: 0, pulsesPerSecond: null };
 
 /**
@@ -90,7 +88,6 @@ export interface PaceState {
 }
 
 /** The state before the first turn. */
-/** Before the first turn. */
 export const noPace: PaceState = { turns: 0, onPlan: 0 };
 
 /** The band about a planned ground speed (metres a second, more than 0). `metresPerTurn`: ground that one turn stands for, slip included. */

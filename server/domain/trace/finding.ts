@@ -49,7 +49,6 @@ export interface Evidence {
 }
 
 /** Something that the trace of a run shows, with its evidence. */
-/** Something that the trace shows, with its evidence. */
 export interface Finding {
   kind: FindingKind;
   /** Bag or load cell it concerns, from 0; null where it concerns the whole. */
