@@ -27,6 +27,9 @@ export class FieldDeskError extends Error {
 const mostChecks = 100;
 const mostOthers = 12;
 
+/** A check that comes again so soon, word for word, is the same one: a button pressed twice, or an answer that was lost. */
+const sameWithinMillis = 60_000;
+
 /** Largest slip that a plan can hold. */
 const mostSlip = 0.5;
 
@@ -39,6 +42,7 @@ interface Facts {
 /** Fields sown with a calibration, held against what the stand said. */
 export class FieldDesk {
   readonly #store: Store;
+  #newest: { key: string; at: number; kept: Promise<unknown> } | null = null;
 
   constructor(store: Store) {
     this.#store = store;
@@ -84,13 +88,30 @@ export class FieldDesk {
   async keep(plan: RunPlan, id: string | null, body: FieldCheckBody): Promise<FieldView> {
     const facts = await this.#facts(plan, id ?? (await calibrationOf(this.#store, plan))?.id ?? null);
     const found = this.#hold(facts, body);
-    await this.#store.fieldChecks.create(keptFields(facts.id!, body, found));
+    await this.#once(JSON.stringify([facts.id, body]), () =>
+      this.#store.fieldChecks.create(keptFields(facts.id!, body, found)),
+    );
     return this.view(plan, id);
+  }
+
+  /** Kept twice, one field would count as two, and its factor as better known than it is. */
+  async #once(key: string, keep: () => Promise<unknown>): Promise<void> {
+    const now = performance.now();
+    if (this.#newest?.key !== key || now - this.#newest.at > sameWithinMillis)
+      this.#newest = { key, at: now, kept: keep() };
+    const { kept } = this.#newest;
+    try {
+      await kept;
+    } catch (error) {
+      if (this.#newest?.kept === kept) this.#newest = null;
+      throw error;
+    }
   }
 
   /** Deletes a check; undoable for 30 days. */
   async remove(plan: RunPlan, id: string | null, checkId: string): Promise<FieldView> {
     await this.#store.fieldChecks.remove(checkId);
+    this.#newest = null;
     return this.view(plan, id);
   }
 

@@ -55,8 +55,9 @@ describe('field checks', () => {
       ['south', 0.905],
       ['east', 0.895],
     ] as const) {
-      const kept = await ask('POST', '/api/field/checks', sown(name, rate * 10_000 * share));
-      expect(kept.status).toBe(200);
+      const keep = () => ask('POST', '/api/field/checks', sown(name, rate * 10_000 * share));
+      // Pressed twice, as gloved hands do: one field is one check.
+      for (const { status } of await Promise.all([keep(), keep()])) expect(status).toBe(200);
     }
     const { body: view } = await ask('GET', '/api/field');
     expect(view.checks.map((each: { name: string }) => each.name)).toEqual(['north', 'south', 'east']);
