@@ -25,11 +25,9 @@ export interface RateState {
 }
 
 /** What is known of seed and scale before the wheel turns. */
-/** What is known before the wheel turns. */
 export type RateKnowledge = NoiseKnowledge;
 
-/** The state before the first reading. */
-/** Before the first reading in which the wheel moved. */
+/** The state before the first reading in which the wheel moved. */
 export function freshRate(knowledge: RateKnowledge): RateState {
   return { batches: noBatches, bank: freshBank(knowledge), firstTurns: null };
 }

@@ -18,7 +18,6 @@ export const findingKinds = [
   'clock-trouble', // the board's time does not fit its own readings
 ] as const;
 /** The name of one thing that a trace can show. */
-/** Name of what was found. */
 export type FindingKind = (typeof findingKinds)[number];
 
 /** When something was: turns of the wheel since the start, and board seconds since the start. */
