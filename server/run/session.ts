@@ -167,6 +167,9 @@ export class Session implements SessionFace {
     if (this.#hand.underWay && this.#linkUp) {
       return refuse('run-under-way', 'A run is under way on this port. Stop it or throw it away first.');
     }
+    // The port of a stand that is being checked: its motor may be turning.
+    const held = this.#linkUp ? this.#holding.heldBy() : null;
+    if (held !== null) return held;
     this.#link.choose(path);
     return { ok: true, value: this.#link.view() };
   }

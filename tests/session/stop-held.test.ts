@@ -37,6 +37,14 @@ async function bothPass<T>(bench: PaperBench, asked: Promise<T>): Promise<T> {
   return asked;
 }
 
+describe('the port of a stand that is being checked', () => {
+  it('is not exchanged for another', async () => {
+    const { session } = await heldSession();
+    expect(await session.choosePort('/dev/ttyB')).toMatchObject({ problem: { code: 'run-under-way' } });
+    expect(session.view().link).toMatchObject({ condition: 'connected', path: '/dev/ttyA' });
+  });
+});
+
 describe('Stop during the check of the stand', () => {
   it('is confirmed by the board', async () => {
     const { bench, session } = await heldSession();
