@@ -65,7 +65,8 @@ export const turns = (value: number): string => fixed(value, 1);
 export const wholeTurns = (value: number): string => (Number.isInteger(value) ? String(value) : turns(value));
 
 /** A share as per cent with one decimal, or two where that would say nothing. */
-export const percent = (share: number): string => fixed(share * 100, share !== 0 && share < 0.001 ? 2 : 1);
+export const percent = (share: number): string =>
+  fixed(share * 100, share !== 0 && Math.abs(share) < 0.001 ? 2 : 1);
 
 /** A chance in whole per cent, but never called sure. */
 export const chancePercent = (chance: number): string =>

@@ -47,7 +47,7 @@ export const paper = {
   },
   chart: 'Einstelltabelle',
   mark: 'Einstellung',
-  rate: 'Aussaatmenge, {unit}',
+  rate: 'Menge, {unit}',
   interval: '95 % von – bis',
   intervalShort: '95 %',
   known: 'Woher bekannt',

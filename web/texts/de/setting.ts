@@ -1,6 +1,6 @@
 export const setting = {
-  reading: 'Die Kalibrierung wird gelesen …',
-  of: 'Kalibrierung von',
+  reading: 'Die Abdrehprobe wird gelesen …',
+  of: 'Abdrehprobe von',
   heads: {
     'no-advice': 'Noch kein Rat',
     'first-run': 'Einen ersten Lauf machen',
@@ -59,7 +59,7 @@ export const setting = {
   },
 
   runs: {
-    title: 'Läufe dieser Kalibrierung',
+    title: 'Läufe dieser Abdrehprobe',
     none: 'Noch keine. Läufe am Prüfstand kommen von selbst hierher; einen von Hand gewogenen kann man unten eintippen.',
     columns: {
       name: 'Lauf',
@@ -165,7 +165,7 @@ export const setting = {
 
   anew: {
     start: 'Neu beginnen',
-    ask: 'Diese Kalibrierung beenden? Ihre Läufe bleiben gespeichert; der nächste Lauf beginnt eine andere.',
+    ask: 'Diese Abdrehprobe beenden? Ihre Läufe bleiben gespeichert; der nächste Lauf beginnt eine andere.',
     yes: 'Ja, neu beginnen',
     no: 'Mit dieser weitermachen',
   },

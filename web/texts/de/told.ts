@@ -200,7 +200,7 @@ export const told = {
     askedElse: 'Die Prüfung ist inzwischen weitergegangen und fragt etwas anderes.',
     lookAsked: 'Ansehen, was sie jetzt fragt, dann antworten.',
     portInUse: 'An diesem Anschluss läuft ein Lauf.',
-    noCalibration: 'Unter dieser Nummer ist keine Kalibrierung gespeichert, oder sie hat keine Läufe.',
+    noCalibration: 'Unter dieser Nummer ist keine Abdrehprobe gespeichert, oder sie hat keine Läufe.',
     scaleFirst: 'Zuerst die Skala der Drillmaschine eintippen: Eine gedruckte Tabelle gehört zu ihr.',
     noRun: 'Unter dieser Nummer ist kein Lauf gespeichert.',
     tooManyRequests: 'Von diesem Gerät kamen zu viele Anfragen.',
@@ -314,7 +314,7 @@ export const told = {
     oneRun:
       'Es gibt einen Lauf: Er nennt die Menge bei seiner Einstellung, aber noch nicht, wie sie sich mit der Einstellung ändert.',
     nextWill: 'Der nächste wird es zeigen.',
-    elsewhere: 'Was folgt, stammt allein aus früheren Kalibrierungen oder der gedruckten Tabelle.',
+    elsewhere: 'Was folgt, stammt allein aus früheren Abdrehproben oder der gedruckten Tabelle.',
     begin:
       'Mit einem kurzen Lauf von einigen Umdrehungen bei etwa {mark} beginnen oder zwei, drei Zeilen der gedruckten Tabelle eintippen.',
     noneCounts: 'Keiner der Läufe zählt: Alle sind beiseitegelegt oder weggelassen.',
@@ -481,8 +481,8 @@ export const told = {
     liesBelow: '{run} liegt bei {mark} um {off} unter dem Ziel',
     liesTimes: '{run} gibt bei {mark} das {times}-Fache des Ziels',
     atEnd: '{count} bei {mark}',
-    calibrationOf: 'die Kalibrierung vom {day} mit {seed}',
-    CalibrationOf: 'Die Kalibrierung vom {day} mit {seed}',
+    calibrationOf: 'die Abdrehprobe vom {day} mit {seed}',
+    CalibrationOf: 'Die Abdrehprobe vom {day} mit {seed}',
     anotherSeed: 'anderem Saatgut',
     printedChart: 'die gedruckte Tabelle der Maschine',
     PrintedChart: 'Die gedruckte Tabelle der Maschine',

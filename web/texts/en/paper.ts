@@ -93,6 +93,6 @@ export const paper = {
   lidSigns: '● measured   ○ inferred   – beyond what was measured',
   lidRounded: 'Rate',
   lidSetting: 'Setting',
-  lidSpan: 'Setting, 95 %',
+  lidSpan: 'Setting, 95 %',
   lidOff: 'off the scale',
 } as const;

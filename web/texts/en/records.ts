@@ -56,7 +56,7 @@ export const records = {
     doubt: 'Largest part of the doubt',
     when: 'Measured on',
   },
-  rateInterval: '{rate} {unit} (95 %: {low} to {high})',
+  rateInterval: '{rate} {unit} (95 %: {low} to {high})',
   percent: '{figure} %',
   doubtOf: '{part}, {share} %',
   tolerated: '{rate} ± {tolerance} %',

@@ -13,7 +13,7 @@ export const setting = {
   planned: 'The plan says {mark}. Set the lever to {mark}, then get ready.',
   plannedStays: 'The plan says {mark}. Leave the lever there and get ready for another run.',
   plannedDone: 'The plan says {mark}. Nothing more to test.',
-  expected: 'expected {rate} (95 %: {low} to {high})',
+  expected: 'expected {rate} (95 %: {low} to {high})',
   between: 'between {low} and {high}',
   fillIn: 'Fill in the setting scale',
   toPlan: 'Look at the plan',

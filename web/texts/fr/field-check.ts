@@ -1,7 +1,7 @@
 export const fieldCheck = {
   title: 'Dans la parcelle',
   of: '{drill}, {seed}, dose voulue {rate}',
-  otherCalibration: 'Semé avec un autre essai de débit ?',
+  otherCalibration: 'Semé avec un autre étalonnage ?',
   thisPlan: 'La préparation en cours',
   intro:
     'Ce que le semoir a consommé sur une surface connue dit ce que le banc ne pouvait pas : patinage, roues qui s’enfoncent, secousses. Chaque contrôle est comparé aux essais faits sur le banc au même réglage.',
@@ -61,7 +61,7 @@ export const fieldCheck = {
   leave: 'Ce peut être le hasard : laisser le réglage.',
   aim: 'Pour donner {target} à la parcelle, viser {aim} sur le banc.',
   useAim: 'Viser {aim}',
-  useAimHelp: 'Change la dose voulue de la préparation : un essai de débit à part commence avec elle.',
+  useAimHelp: 'Change la dose voulue de la préparation : un étalonnage à part commence avec elle.',
   useSlip: 'Le prendre pour du patinage : {slip} %',
   useSlipHelp:
     'Écrit le patinage dans la préparation : ce que dit le banc vaut alors pour la parcelle, essais faits et à venir. L’un des deux, pas les deux.',

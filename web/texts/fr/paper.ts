@@ -1,6 +1,6 @@
-/** Ce qui s’imprime : la fiche d’un essai de débit et le tableau de réglage à coller dans la trémie. ICU MessageFormat. */
+/** Ce qui s’imprime : la fiche d’un étalonnage et le tableau de réglage à coller dans la trémie. ICU MessageFormat. */
 export const paper = {
-  sheetTitle: 'Fiche d’essai de débit',
+  sheetTitle: 'Fiche d’étalonnage',
   lidTitle: 'Tableau de réglage',
   demo: 'DONNÉES DE DÉMONSTRATION : semoir imaginaire sur un banc imaginaire. Rien de réel n’a été pesé.',
   unfinished:
@@ -29,7 +29,7 @@ export const paper = {
     'Avec ce réglage, la dose vraie est à {tolerance} % près de {target} avec une chance de {chance} % ; {wanted} % étaient demandés.',
   sureRuns:
     '{counting, plural, one {Cela repose sur un essai} other {Cela repose sur # essais}}{byHand, plural, =0 {} one {, dont un pesé à la main} other {, dont # pesés à la main}}{aside, plural, =0 {.} one { ; un autre a été écarté.} other { ; # autres ont été écartés.}}',
-  surePast: 'D’anciens essais de débit de ce semoir ont servi de départ ; ceux d’ici comptent par eux-mêmes.',
+  surePast: 'D’anciens étalonnages de ce semoir ont servi de départ ; ceux d’ici comptent par eux-mêmes.',
   sureLargest: 'La plus grande part de l’incertitude : {part}, {share} % de la dose (un écart-type).',
   sureRows: 'Rangs comparés : les rangs récoltés à la place de tous ajoutent {share} % (un écart-type).',
   sureNoRows: 'Les rangs n’ont pas été comparés : on ignore si les autres donnent autant.',

@@ -14,7 +14,7 @@ import { markWords, rateNumber } from '../rate-words.ts';
 const words = say.records.compare;
 
 /** The drawing's own units. */
-const size = { width: 640, height: 320, left: 64, bottom: 44, top: 12, right: 12 };
+const size = { width: 640, height: 340, left: 92, bottom: 62, top: 12, right: 16 };
 interface Place {
   x: (mark: number) => number;
   y: (rate: number) => number;
@@ -73,7 +73,7 @@ export function CompareCurves({ views }: { views: readonly [CalibrationView, Cal
       <svg viewBox={`0 0 ${width} ${height}`} role="img" aria-label={words.curvesLabel}>
         <path class="compare-axes" d={`M${left} ${top}V${height - bottom}H${width - right}`} />
         {ticksIn(ends.x).map((mark) => (
-          <text key={mark} x={place.x(mark)} y={height - bottom + 18} text-anchor="middle">
+          <text key={mark} x={place.x(mark)} y={height - bottom + 24} text-anchor="middle">
             {markWords(mark)}
           </text>
         ))}
@@ -82,7 +82,7 @@ export function CompareCurves({ views }: { views: readonly [CalibrationView, Cal
             {rateNumber(rate)}
           </text>
         ))}
-        <text x={(left + width) / 2} y={height - 6} text-anchor="middle">
+        <text x={(left + width) / 2} y={height - 8} text-anchor="middle">
           {words.axis}
         </text>
         <text x={left + 6} y={top + 6}>

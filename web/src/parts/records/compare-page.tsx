@@ -59,7 +59,7 @@ const rateCell = (row: ChartRow | null): string =>
 function Rates({ pair }: { pair: Pair }) {
   const { compare } = words;
   const unit = shown[system.value].rate;
-  const sign = (share: number) => `${share > 0 ? '+' : ''}${percent(share)}`;
+  const sign = (share: number) => `${share > 0 ? '+' : share < 0 ? '−' : ''}${percent(Math.abs(share))}`;
   return (
     <table class="runs" aria-label={compare.curves}>
       <thead>
