@@ -84,6 +84,26 @@ describe.runIf(needs('chromium'))('around the runs', () => {
     await soon(armed).toBe(1);
   });
 
+  it('keeps the button under the list in sight, above the foot, on every screen', async () => {
+    const page = await open('', { toConfirm: true });
+    const confirm = page.getByRole('button', { name: 'All of this is so' });
+    await confirm.waitFor();
+    for (const [width, height] of [
+      [390, 844],
+      [820, 1180],
+      [1440, 900],
+    ] as const) {
+      await page.setViewportSize({ width, height });
+      const below = async () => {
+        const [button, foot] = await Promise.all(
+          [confirm, page.locator('.foot')].map((it) => it.boundingBox()),
+        );
+        return button!.y > 0 ? foot!.y - button!.y - button!.height : Number.NaN;
+      };
+      await soon(below).toBeGreaterThanOrEqual(0);
+    }
+  });
+
   it('asks no second time in the same calibration', async () => {
     const page = await open('', { toConfirm: true });
     await page.getByRole('button', { name: 'All of this is so' }).click();

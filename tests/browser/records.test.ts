@@ -61,7 +61,7 @@ describe.runIf(needs('chromium'))('the records', () => {
     await page.getByRole('link', { name: /with Rye and vetch mix/ }).click();
     await page.getByText('Its runs').waitFor();
     await soon(() => rows(page).count()).toBe(3);
-    expect(await page.locator('.sheet-facts').textContent()).toContain('95 %');
+    expect(await page.locator('.sheet-facts').textContent()).toContain('95\u00a0%');
     await page.getByRole('link', { name: 'Sheet', exact: true }).last().click();
     await page.locator('.sheet-keys').waitFor();
     expect(await page.locator('.sheet').textContent()).toContain('Rye and vetch mix');
