@@ -105,7 +105,7 @@ export class Desk {
     return this.#viewOf(newest.plan, calibration);
   }
 
-  /** Adds a catch weighed by hand. @throws DeskError. */
+  /** Adds a catch weighed by hand, once however often it comes with the same id. @throws DeskError. */
   async addHandRun(plan: RunPlan, body: HandRunBody): Promise<CalibrationView> {
     const { scale } = plan.drill;
     if (scale && (body.setting < scale.low || body.setting > scale.high)) {
@@ -127,7 +127,7 @@ export class Desk {
     } catch (error) {
       return refused(error);
     }
-    const id = newId();
+    const id = body.id ?? newId();
     await this.#store.runs.addByHand({
       id,
       startedAt: new Date().toISOString(),

@@ -156,6 +156,10 @@ export const roundRates = (rows: readonly RoundRateRow[]): CalibrationView['roun
 /** A catch weighed by hand. */
 export const HandRunBody = Type.Object(
   {
+    /** Number of the run that it becomes, a UUID of version 7: sent again after an answer that was lost, it is the same run. */
+    id: Type.Optional(
+      Type.String({ pattern: '^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$' }),
+    ),
     setting: Type.Number({ minimum: 0, maximum: 10_000 }),
     turns: Type.Number({ exclusiveMinimum: 0, maximum: 2000 }),
     grams: Type.Number({ minimum: 0, maximum: 100_000 }),

@@ -98,6 +98,26 @@ describe.runIf(needs('chromium'))('the next setting on the page', () => {
     await soon(async () => Number(await page.inputValue('#hand-grams'))).toBeCloseTo(2.82192, 4);
   });
 
+  it('puts a catch whose answer was lost on record once, though it is sent again', async () => {
+    scaled();
+    const { page } = await around.open('#/setting');
+    let lost = 0;
+    await page.route('**/hand-runs', async (route) => {
+      if (lost++ > 0) return route.fallback();
+      await route.fetch();
+      return route.abort();
+    });
+    await page.fill('#hand-scaleStep', '1');
+    await weighByHand(page, '33', '80');
+    await page.getByRole('alert').filter({ hasText: /\w/ }).first().waitFor();
+    await page.getByRole('button', { name: 'Add this run' }).click();
+    await soon(() => page.inputValue('#hand-grams')).toBe('');
+    expect(lost).toBe(2);
+    expect(await rows(page).count()).toBe(1);
+    await weighByHand(page, '33', '80');
+    await soon(() => rows(page).count()).toBe(2);
+  });
+
   it('takes rows of the chart on the lid, and gives a first setting by them', async () => {
     scaled();
     const { page } = await around.open('#/setting');

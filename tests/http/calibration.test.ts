@@ -60,6 +60,16 @@ describe('the calibration on the routes', () => {
     expect((await ask('GET', `/api/calibrations/${body.id}`)).body.runs).toHaveLength(2);
   });
 
+  it('takes a catch that is sent again, its answer having been lost, for the one it is', async () => {
+    const sent = { ...handRun, id: '0199a000-0000-7000-8000-00000000000a' };
+    await ask('POST', '/api/calibration/hand-runs', sent);
+    const again = await ask('POST', '/api/calibration/hand-runs', sent);
+    expect([again.status, again.body.runs.length]).toEqual([200, 1]);
+    const another = await ask('POST', '/api/calibration/hand-runs', handRun);
+    expect(another.body.runs).toHaveLength(2);
+    expect((await ask('POST', '/api/calibration/hand-runs', { ...handRun, id: 'mine' })).status).toBe(400);
+  });
+
   it('sets a run aside and brings it back', async () => {
     const { body } = await ask('POST', '/api/calibration/hand-runs', handRun);
     const [run] = body.runs;

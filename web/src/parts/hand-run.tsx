@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
+import { v7 as newId } from 'uuid';
 import { addHandRun } from '../state/calibrating.ts';
-import { calibration, handDrafts } from '../state/calibration.ts';
+import { calibration, handDrafts, handRunId } from '../state/calibration.ts';
 import { type HandDrafts, type HandFaults, handFields, handQuantity, readHandRun } from '../state/entry.ts';
 import { wholeTurns } from '../state/format.ts';
 import { say } from '../state/say.ts';
@@ -29,15 +30,18 @@ export function HandRun() {
   const { body, faults } = readHandRun(drafts, calibration.value?.scale ?? null, system.value);
   const change = (more: Partial<HandDrafts>) => {
     handDrafts.value = { ...drafts, ...more };
+    handRunId.value = newId();
     tell(null);
   };
   const send = async (event: Event) => {
     event.preventDefault();
     show(body === null);
     if (body === null) return;
-    const refused = await addHandRun(body);
+    const refused = await addHandRun({ ...body, id: handRunId.value });
     tell(refused === null ? 'added' : { refused });
-    if (refused === null) handDrafts.value = { ...drafts, grams: '' };
+    if (refused !== null) return;
+    handDrafts.value = { ...drafts, grams: '' };
+    handRunId.value = newId();
   };
   const visible: HandFaults = shown ? faults : {};
   return (

@@ -1,4 +1,5 @@
 import { computed, effect, signal } from '@preact/signals';
+import { v7 as newId } from 'uuid';
 import type { CalibrationView } from '../../../server/http/calibration-messages.ts';
 import { convertHand, convertLid, type HandDrafts, type LidDrafts, type RowsDrafts } from './entry.ts';
 import { keep, recall } from './kept.ts';
@@ -31,6 +32,8 @@ export const early = signal<{ runId: string; view: CalibrationView } | null>(nul
 
 /** A catch weighed by hand, as far as it is typed; empty fields until someone begins. */
 export const handDrafts = signal<HandDrafts | null>(recalled<HandDrafts>('hand-run'));
+/** The run that what is typed becomes: the same however often it is sent, another once something else is typed. */
+export const handRunId = signal(recalled<string>('hand-run-id') ?? newId());
 /** Rows of the chart on the lid as typed; null shows what is on record. */
 export const lidDrafts = signal<LidDrafts | null>(recalled<LidDrafts>('lid'));
 
@@ -46,6 +49,7 @@ function recalled<T>(key: string): T | null {
 }
 
 effect(() => keep(() => sessionStorage, 'hand-run', JSON.stringify(handDrafts.value)));
+effect(() => keep(() => sessionStorage, 'hand-run-id', JSON.stringify(handRunId.value)));
 effect(() => keep(() => sessionStorage, 'rows', JSON.stringify(rowsDrafts.value)));
 effect(() => keep(() => sessionStorage, 'lid', JSON.stringify(lidDrafts.value)));
 
