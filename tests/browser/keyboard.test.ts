@@ -34,6 +34,8 @@ describe.runIf(needs('chromium'))('by keyboard alone', () => {
     await tabTo(page, /^Use setting 3\d$/);
     await page.keyboard.press('Enter');
     await soon(() => server.session.plan.drill.setting).toMatch(/^3\d$/);
+    // The form takes the plan's setting as soon as the page has heard of it.
+    await soon(() => page.inputValue('#hand-setting')).toBe(server.session.plan.drill.setting);
 
     await tabTo(page, /^hand-setting$/);
     await page.keyboard.press('ControlOrMeta+A');
