@@ -32,12 +32,18 @@ export async function request<T>(method: string, path: string, body?: unknown): 
         ? {}
         : { body: JSON.stringify(body), headers: { 'content-type': 'application/json' } }),
     });
-    const value: unknown = await response.json().catch(() => null);
+    const value: unknown = await response.json().catch(nothingSaid);
     if (response.ok) return { ok: true, value: value as T };
     return { ok: false, status: response.status, problem: asProblem(value) };
   } catch {
     return { ok: false, status: 0, problem: null };
   }
+}
+
+/** An answer without words is one; an answer that was cut off before its end is none. */
+function nothingSaid(error: unknown): null {
+  if (error instanceof SyntaxError) return null;
+  throw error;
 }
 
 function asProblem(value: unknown): Problem | null {
