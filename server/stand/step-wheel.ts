@@ -16,6 +16,10 @@ import { noPulses, type Pulses, type WheelPattern, wheelPattern, withPulses } fr
 
 export interface WheelWork {
   watching: boolean;
+  /** The person says that the wheel has been turned; a reading of it at rest is still to come. */
+  turned: boolean;
+  /** Board time of the first reading after that. */
+  turnedMicros: number | null;
   first: Reading | null;
   last: Reading | null;
   pulses: Pulses;
@@ -27,6 +31,8 @@ type Way = 'forward' | 'back';
 
 const idle: WheelWork = {
   watching: false,
+  turned: false,
+  turnedMicros: null,
   first: null,
   last: null,
   pulses: noPulses(0),
@@ -52,7 +58,8 @@ function withReading(work: WheelWork, reading: Reading, way: Way): WheelWork {
     work.first === null
       ? noPulses(totalOf(reading, way))
       : withPulses(work.pulses, reading, totalOf(reading, way));
-  return { ...work, first, last: reading, pulses };
+  const turnedMicros = work.turned ? (work.turnedMicros ?? reading.boardMicros) : null;
+  return { ...work, first, last: reading, pulses, turnedMicros };
 }
 
 /** Beyond so many magnets it is not the magnets. */
@@ -115,23 +122,40 @@ function resultOf(work: WheelWork, way: Way, known: StandKnown) {
   return judged(figures, remarks);
 }
 
+/** Readings come late through a busy computer: one that saw no pulse for so long has them all. */
+const restMicros = 500_000;
+/** Readings from before the turning may still be on their way; without a pulse for so long there is none. */
+const noPulseMicros = 2_000_000;
+
+/** Whether the newest reading is one of the wheel at rest after the turning. */
+function isAtRest(work: WheelWork, way: Way): boolean {
+  const { last, turnedMicros } = work;
+  if (last === null || turnedMicros === null) return false;
+  const { right, wrong } = countsOf(work, way);
+  if (right + wrong === 0) return last.boardMicros - turnedMicros >= noPulseMicros;
+  return last.pulseAgeMicros === null || last.pulseAgeMicros >= restMicros;
+}
+
 function wheelStep(way: Way): StepLogic<WheelWork> {
   return {
     begin: () => idle,
     take(work, input, known) {
-      if (input.type === 'reading' && work.watching) return { work: withReading(work, input.reading, way) };
+      if (input.type === 'reading' && work.watching) {
+        const read = withReading(work, input.reading, way);
+        return isAtRest(read, way) ? { work: read, result: resultOf(read, way, known) } : { work: read };
+      }
       if (input.type === 'health' && work.watching) {
         const bounced = input.health.figures.bounced ?? 0;
         return { work: { ...work, bounced, bouncedAtFirst: work.bouncedAtFirst ?? bounced } };
       }
       if (input.type !== 'act' || input.act.do !== 'go') return { work };
       if (!work.watching) return { work: { ...idle, watching: true }, send: [{ command: 'health' }] };
-      return { work, result: resultOf(work, way, known) };
+      return { work: { ...work, turned: true } };
     },
     ask: (work) => ({
-      code: work.watching ? `turn-${way}` : `wheel-${way}`,
+      code: work.turned ? 'wheel-at-rest' : work.watching ? `turn-${way}` : `wheel-${way}`,
       values: { turns: wheelTurns },
-      acts: ['go'],
+      acts: work.turned ? [] : ['go'],
     }),
     live: (work) => {
       const { right, wrong } = countsOf(work, way);

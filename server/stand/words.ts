@@ -36,6 +36,7 @@ const asks: Record<string, Sentence> = {
     `Motor unplugged, wheel clear. Mark the wheel and the frame. You will turn it ${turns} turns FORWARD by hand, from mark to mark, without stopping.`,
   'turn-forward': ({ turns }) => `Turn ${turns} turns forward now; then go on.`,
   'wheel-back': ({ turns }) => `Now ${turns} turns BACK by hand, from mark to mark.`,
+  'wheel-at-rest': () => 'Leave the wheel at rest for a moment.',
   'turn-back': ({ turns }) => `Turn ${turns} turns back now; then go on.`,
   cells: ({ seconds }) =>
     `Take off what hangs on the cells and leave them alone: they are watched for ${seconds} s.`,

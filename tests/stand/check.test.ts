@@ -206,6 +206,39 @@ describe('whatever comes in', () => {
     });
   });
 
+  describe('the turns by hand are judged by the wheel at rest, however late the readings come', () => {
+    const heard = (boardMicros: number, forwardPulses: number, pulseAgeMicros: number | null) =>
+      ({
+        type: 'reading',
+        reading: {
+          kind: 'reading',
+          boardMicros,
+          forwardPulses,
+          backwardPulses: 0,
+          pulseAgeMicros,
+          counts: [],
+        },
+      }) as unknown as CheckInput;
+    const go: CheckInput = { type: 'act', act: { do: 'go' } };
+    const counted = (inputs: CheckInput[]) => {
+      const begun = [go, heard(1e6, 5, null), ...inputs].reduce(
+        (before, input) => checkStep(before, input).state,
+        atStep('wheel-forward'),
+      );
+      const result = begun.results.find(({ step }) => step === 'wheel-forward');
+      return result?.figures.find(({ name }) => name === 'counted')?.value ?? askOf(begun).code;
+    };
+    const turning = [heard(2e6, 40, 20_000), heard(3e6, 77, 20_000)];
+    it.each<[string, CheckInput[], number | string]>([
+      ['at rest already', [...turning, heard(4e6, 77, 1e6), go, heard(4.1e6, 77, 1.1e6)], 72],
+      ['said before any of it was read', [go, heard(1.1e6, 5, null), ...turning, heard(4e6, 77, 1e6)], 72],
+      ['said while it still turns', [...turning, go, heard(3.1e6, 77, 120_000)], 'wheel-at-rest'],
+      ['no pulse at all', [go, heard(1.1e6, 5, null), heard(3.2e6, 5, null)], 0],
+    ])('%s', (_, inputs, what) => {
+      expect(counted(inputs)).toBe(what);
+    });
+  });
+
   it('nothing more is sent once the stand went away, and the check has not passed', () => {
     fc.assert(
       fc.property(

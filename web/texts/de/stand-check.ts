@@ -74,6 +74,7 @@ export const standCheck = {
     release: 'Den Stopptaster lösen.',
     lamp: 'Lampe oder Hupe geht eine Sekunde an: hinsehen und hinhören.',
     'lamp-seen': 'War die Lampe an, war die Hupe zu hören?',
+    'wheel-at-rest': 'Das Rad einen Augenblick ruhen lassen.',
     'lamp-told': 'Die Meldung der Platine wird abgewartet.',
     'motor-clear':
       'Erst jetzt den Motor einstecken. Das Rad dreht sich {turns} Umdrehungen mit dem Motor. Rad und Wellen frei, Schutzhauben dran, niemand in der Nähe, ein Finger am Stopptaster?',

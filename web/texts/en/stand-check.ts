@@ -74,6 +74,7 @@ export const standCheck = {
     release: 'Release the stop button.',
     lamp: 'Lamp or horn goes on for a second: look and listen.',
     'lamp-seen': 'Was the lamp on, did the horn sound?',
+    'wheel-at-rest': 'Leave the wheel at rest for a moment.',
     'lamp-told': 'What the board says of it is waited for.',
     'motor-clear':
       'Plug the motor in only now. The wheel will turn {turns} turns by motor. Wheel and shafts clear, guards on, nobody near, a finger on the stop button?',

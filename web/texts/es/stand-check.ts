@@ -74,6 +74,7 @@ export const standCheck = {
     release: 'Suelte el botón de parada.',
     lamp: 'La lámpara o la bocina funciona un segundo: mire y escuche.',
     'lamp-seen': '¿Se encendió la lámpara, sonó la bocina?',
+    'wheel-at-rest': 'Deje la rueda quieta un momento.',
     'lamp-told': 'Se espera lo que diga la placa.',
     'motor-clear':
       'Enchufe el motor solo ahora. La rueda dará {turns} vueltas con el motor. ¿Rueda y ejes libres, protecciones puestas, nadie cerca, un dedo en el botón de parada?',

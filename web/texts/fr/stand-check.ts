@@ -74,6 +74,7 @@ export const standCheck = {
     release: 'Relâcher le bouton d’arrêt.',
     lamp: 'La lampe ou l’avertisseur marche une seconde : regarder et écouter.',
     'lamp-seen': 'La lampe s’est-elle allumée, l’avertisseur a-t-il sonné ?',
+    'wheel-at-rest': 'Laisser la roue immobile un instant.',
     'lamp-told': 'On attend ce qu’en dit la carte.',
     'motor-clear':
       'Brancher le moteur seulement maintenant. La roue fera {turns} tours au moteur. Roue et arbres dégagés, protections en place, personne à côté, un doigt sur le bouton d’arrêt ?',
